@@ -1,0 +1,214 @@
+"""What a job is made of: events go in, a state comes out, an assessment is shown.
+
+The screens and the line-by-line mode know only these records.
+"""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from faultkit.vocabulary.diagnosis import Reading
+
+
+@dataclass(frozen=True, slots=True)
+class SymptomTold:
+    """The operator says that a symptom shows, or that this function works."""
+
+    symptom: str
+    shows: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SymptomWithdrawn:
+    """Nothing is said about this symptom any more."""
+
+    symptom: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingTaken:
+    """A test was made."""
+
+    test: str
+    reading: Reading
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingChanged:
+    """The reading with this number was in truth another."""
+
+    number: int
+    reading: Reading
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingWithdrawn:
+    """The reading with this number is taken back."""
+
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class TestSkipped:
+    """The electrician cannot get at it, or will not: never propose it again."""
+
+    __test__ = False
+
+    test: str
+
+
+@dataclass(frozen=True, slots=True)
+class TestOffered:
+    """A skipped test can be proposed again."""
+
+    __test__ = False
+
+    test: str
+
+
+@dataclass(frozen=True, slots=True)
+class Repaired:
+    """A remedy was carried out; `cured` says whether the complaint is gone."""
+
+    remedy: str
+    cured: bool
+
+
+Event = (SymptomTold | SymptomWithdrawn | ReadingTaken | ReadingChanged | ReadingWithdrawn
+         | TestSkipped | TestOffered | Repaired)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A reading in the job, numbered from 1 in the order taken; numbers are never reused."""
+
+    number: int
+    test: str
+    reading: Reading
+
+
+@dataclass(frozen=True, slots=True)
+class JobState:
+    """Everything that was said and measured. Belief is derived from it, never stored."""
+
+    machine: str
+    told: tuple[SymptomTold, ...] = ()
+    entries: tuple[Entry, ...] = ()
+    taken: int = 0
+    """Readings ever taken: the last number given out."""
+    skipped: tuple[str, ...] = ()
+    repaired: tuple[Repaired, ...] = ()
+    earlier: tuple[Entry, ...] = ()
+    """Readings taken before the last repair: they no longer speak of the machine as it is."""
+
+
+@dataclass(frozen=True, slots=True)
+class Suspect:
+    """A cause that is still possible."""
+
+    cause: str
+    """Cause id; two ids joined by ` + ` for a pair."""
+    device: str
+    says: str
+    probability: float
+    before: float
+    """Probability before the last entry, to show how it moved."""
+    remedy: str
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """One reading a test may give, and what it would mean."""
+
+    reading: str
+    """As it would be read: `about 110 V`, `below 2 V`, `OL`, `in`."""
+    low: float
+    """Range as numbers in the meter's SI unit; nan for words, inf for OL."""
+    high: float
+    probability: float
+    keeps: int
+    """Number of causes that stay likely (share of at least 1 %)."""
+    points_to: tuple[str, ...]
+    """Most likely causes after it, at most three ids."""
+    rules_out: tuple[str, ...]
+    """Causes now likely that it makes unlikely, most probable first, at most three ids."""
+
+
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """A test worth taking."""
+
+    test: str
+    minutes: float
+    """The test itself, travel, change of condition and live surcharge."""
+    travel: float
+    changing: float
+    """Part of `minutes` for bringing about its condition."""
+    gain_bits: float
+    """Expected information about the remedy."""
+    plan_minutes: float
+    """Expected minutes to a proven repair when this test comes next; nan if not worked out."""
+    outcomes: tuple[Outcome, ...]
+    why: str
+    """One sentence: why this one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """A reading that fits badly."""
+
+    number: int
+    test: str
+    says: str
+    wrong: float
+    """Probability that this reading is wrong."""
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """How one reading or symptom speaks for or against a finding."""
+
+    about: str
+    """Test or symptom id."""
+    says: str
+    bits: float
+    """log2 of the likelihood ratio, for the finding against the rest; positive speaks for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """The remedy that the readings leave."""
+
+    kind: Literal["remedy", "group", "none"]
+    """`remedy`: one is left; `group`: several that no test worth its minutes splits, in the
+    best order; `none`: no described fault fits (or the machine is healthy)."""
+    remedies: tuple[str, ...]
+    """Remedy ids in the best order (probability over minutes)."""
+    probability: float
+    """That the first remedies named cure the machine."""
+    causes: tuple[str, ...]
+    evidence: tuple[Evidence, ...]
+    instead: tuple[Suspect, ...]
+    """What else it could be."""
+    confirm: str
+    """Test that would confirm it; empty where none is left."""
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """What follows from a state; made by `assess`, shown by every front."""
+
+    suspects: tuple[Suspect, ...]
+    """Most probable first, those above 0.05 %."""
+    unknown: float
+    """Probability of a fault that is not described, or of none."""
+    next: tuple[Suggestion, ...]
+    """Best first; the first one is the proposal unless there is a finding."""
+    finding: Finding | None
+    doubts: tuple[Doubt, ...]
+    supply_level: float
+    """Estimated supply voltage over rated; 1 while nothing was measured."""
+    remedies: tuple[tuple[str, float], ...]
+    """Probability of each remedy, most probable first."""
+    notes: tuple[str, ...] = field(default=())
+    """Plain sentences worth saying, e.g. that two faults at once explain it better."""
