@@ -79,7 +79,9 @@ COMMANDS = [
 
 
 @pytest.mark.parametrize("arguments", COMMANDS, ids=" ".join)
-def test_a_command_that_needs_no_screen_never_loads_it(arguments: list[str], tmp_path: Path) -> None:
+def test_a_command_that_needs_no_screen_never_loads_it(
+    arguments: list[str], tmp_path: Path
+) -> None:
     program = (
         "import contextlib, io\n"
         "from faultkit.commands.main import main\n"
