@@ -1,0 +1,57 @@
+"""The door to the circuit: compile a machine once, then ask for any fault and any test."""
+
+from collections.abc import Iterable, Sequence
+
+from faultkit.circuit.meter import Measured, read_tests
+from faultkit.circuit.network import compile_network
+from faultkit.circuit.simulation import Event, Simulation
+from faultkit.circuit.solve import Solver
+from faultkit.vocabulary.diagnosis import Change, Test
+from faultkit.vocabulary.machine import Machine
+
+
+class Circuit:
+    """A machine's circuit.
+
+    Parameters
+    ----------
+    machine : Machine
+    extra : iterable of Change
+        Further changes that must be possible, besides those of the machine's causes.
+    """
+
+    def __init__(self, machine: Machine, extra: Iterable[Change] = ()) -> None:
+        self.machine = machine
+        changes = [change for cause in machine.causes.values()
+                   for variant in cause.variants for change in variant]
+        self.network = compile_network(machine, [*changes, *extra])
+        self.solver = Solver(self.network)
+        self._tried = tuple(dict.fromkeys(
+            symptom.when for symptom in machine.symptoms.values() if symptom.when))
+
+    def simulate(self, changes: Sequence[Change] = ()) -> Simulation:
+        """Return the machine with these changes, as the electrician finds it.
+
+        The operator has tried everything that a symptom speaks of, so a fuse that blows in any
+        of those attempts is found blown in every condition.
+        """
+        simulation = Simulation(self.machine, self.network, self.solver, changes)
+        for condition in self._tried:
+            simulation.at(condition)
+        blown = simulation.blown()
+        if blown:
+            return Simulation(self.machine, self.network, self.solver, changes, blown)
+        return simulation
+
+    def read(self, simulation: Simulation, tests: Sequence[Test]) -> list[Measured]:
+        """Return what each of the computed tests reads."""
+        return read_tests(simulation, self.solver, tests)
+
+    def trace(self, simulation: Simulation, condition: str) -> tuple[Event, ...]:
+        """Return what moved on the way into a condition, and when."""
+        return simulation.at(condition).events
+
+
+def is_computed(test: Test) -> bool:
+    """Tell whether the circuit gives this test's reading."""
+    return bool(test.between or test.through or test.until or test.sees)

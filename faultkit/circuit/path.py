@@ -1,0 +1,119 @@
+"""The run of the circuit between two pins: which wires, contacts and windings lie on the way.
+
+A picture for the person at the panel, not a calculation: a finger following the diagram.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import networkx as nx
+
+from faultkit.vocabulary.kinds import KINDS
+from faultkit.vocabulary.machine import Device, Machine
+
+Way = Literal["wire", "contact", "load", "source"]
+
+SOURCES = frozenset({
+    ("mains", "phases"), ("transformer", "secondary"), ("dc supply", "output"),
+    ("rectifier", "output"),
+})
+"""(kind, attribute) of the windings and outputs that feed what hangs on them."""
+
+ACROSS = 1000.0
+"""Length of an avoided part: longer than any run of wires, so it is taken only for want of
+another way."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hop:
+    """One piece of the way: from pin `a` to pin `b` by a wire or through a device."""
+
+    a: str
+    by: str
+    """Wire number, or `-Q2:13-14` for a contact, or `-Q2/coil` for an inner element."""
+    b: str
+    way: Way
+
+
+def path_between(machine: Machine, pin_a: str, pin_b: str) -> tuple[Hop, ...]:
+    """The shortest run between two pins that does not lead back through a supply.
+
+    It is what an ohmmeter looks along, and what lies between a point and its return. Windings
+    of supplies are used only where there is no other way. Empty where the pins are not joined,
+    unknown, or the same.
+
+    Parameters
+    ----------
+    machine : Machine
+    pin_a, pin_b : str
+        Full pins, `-X1:14`.
+
+    Returns
+    -------
+    tuple of Hop, in order from `pin_a` to `pin_b`.
+    """
+    return _shortest(_net(machine), pin_a, pin_b, avoid="source")
+
+
+def feed_between(machine: Machine, pin_a: str, pin_b: str) -> tuple[Hop, ...]:
+    """The run from `pin_b` through the supply that feeds it up to `pin_a`, avoiding loads.
+
+    For a voltage test with `pin_b` as its reference: everything that must conduct for a
+    voltage to stand at `pin_a`. Empty where no supply lies on the way.
+    """
+    hops = _shortest(_net(machine), pin_b, pin_a, avoid="load")
+    fed = any(hop.way == "source" for hop in hops)
+    clean = not any(hop.way == "load" for hop in hops)
+    return hops if fed and clean else ()
+
+
+def _shortest(net: "nx.Graph[str]", start: str, end: str, avoid: Way) -> tuple[Hop, ...]:
+    if start == end or start not in net or end not in net:
+        return ()
+
+    def length(_a: str, _b: str, edge: dict[str, str]) -> float:
+        return ACROSS if edge["way"] == avoid else 1.0
+
+    try:
+        pins = nx.shortest_path(net, start, end, weight=length)
+    except nx.NetworkXNoPath:
+        return ()
+    return tuple(
+        Hop(a, net.edges[a, b]["by"], b, net.edges[a, b]["way"])
+        for a, b in zip(pins, pins[1:], strict=False)
+    )
+
+
+def _net(machine: Machine) -> "nx.Graph[str]":
+    """Every pin, joined by wires, contacts and the inner elements of devices."""
+    net: nx.Graph[str] = nx.Graph()
+    for wire in machine.wires.values():
+        for a, b in zip(wire.pins, wire.pins[1:], strict=False):
+            net.add_edge(a, b, by=wire.id, way="wire")
+    for device in machine.devices.values():
+        for contact in device.contacts:
+            a, b = f"{device.id}:{contact.a}", f"{device.id}:{contact.b}"
+            if not net.has_edge(a, b):
+                net.add_edge(a, b, by=f"{device.id}:{contact.id}", way="contact")
+        _add_elements(net, device)
+    return net
+
+
+def _add_elements(net: "nx.Graph[str]", device: Device) -> None:
+    """Coils, windings, lamps and the like, from the pins their kind's table names."""
+    kind = KINDS.get(device.kind)
+    for attribute in kind.attributes if kind else ():
+        pins = device.attributes.get(attribute.name, attribute.default)
+        if attribute.unit != "pins" or not isinstance(pins, str) or not pins:
+            continue
+        way: Way = "source" if (device.kind, attribute.name) in SOURCES else "load"
+        names = pins.split("-")
+        for a, b in zip(names, names[1:], strict=False):
+            first, last = f"{device.id}:{a}", f"{device.id}:{b}"
+            if not net.has_edge(first, last):
+                net.add_edge(first, last, by=f"{device.id}/{attribute.name}", way=way)
+    if device.kind == "mains":
+        present = [p for p in (*device.pins, "L1", "L2", "L3", "N", "PE") if f"{device.id}:{p}" in net]
+        for a, b in zip(present, present[1:], strict=False):
+            net.add_edge(f"{device.id}:{a}", f"{device.id}:{b}", by=f"{device.id}/phases",
+                         way="source")
