@@ -5,7 +5,9 @@ machine. Columns are the machine's tests; symptoms have a table of their own. A 
 either a number (with `OL` as infinity) or a word.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -48,3 +50,39 @@ class Prediction:
     """(V, T) True where the author's word stands instead of the circuit's."""
     chatters: NDArray[np.bool_]
     """(V, conditions) True where the relays never settle."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PairRows:
+    """The same for pairs of causes: both faults at once, on the tests that matter.
+
+    P rows, n tests of the T, all S symptoms.
+    """
+
+    owner: tuple[tuple[int, int], ...]
+    """(P) indices of the two causes; a pair may have several rows (severities)."""
+    share: Floats
+    """(P,) probability of the row given its pair."""
+    tests: Ints
+    """(n,) columns of the prediction that are given here."""
+    value: Floats
+    """(P, n)"""
+    level: Floats
+    """(P, n)"""
+    sigma: Floats
+    """(P, n)"""
+    word_p: Floats
+    """(P, n, W)"""
+    symptom_p: Floats
+    """(P, S) for all symptoms."""
+
+
+class PredictPairs(Protocol):
+    """Computes the rows of pairs of causes; handed in, since only the circuit can do it."""
+
+    def __call__(self, pairs: Sequence[tuple[int, int]], tests: Sequence[int]) -> PairRows:
+        """Rows of these pairs on these tests, both by index in the prediction.
+
+        A pair that cannot be computed (its changes exclude each other) is left out.
+        """
+        ...

@@ -1,0 +1,124 @@
+"""The whole table of a machine, from the cache or from the circuit."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from faultkit.circuit.circuit import Circuit
+from faultkit.prediction.cache import fetch, key_of, keep
+from faultkit.prediction.rows import Row, RowMaker, words_of
+from faultkit.prediction.table import Floats, Ints, Prediction
+from faultkit.vocabulary.diagnosis import Cause, Change, Test
+from faultkit.vocabulary.machine import Machine
+
+TOLD_APART = 4.0
+"""Readings this many standard deviations apart are different outcomes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """A row to be made."""
+
+    owner: int
+    share: float
+    changes: tuple[Change, ...]
+
+
+def variants_of(causes: Sequence[Cause]) -> list[Variant]:
+    """Return one variant per severity of each cause, and the healthy machine last."""
+    result = []
+    for k, cause in enumerate(causes):
+        severities: tuple[tuple[Change, ...], ...] = cause.variants or ((),)
+        result += [Variant(k, 1 / len(severities), changes) for changes in severities]
+    return [*result, Variant(-1, 1.0, ())]
+
+
+def predict(machine: Machine, cache: Path | None = None, *, circuit: Circuit | None = None,
+            narrate: Callable[[int, int], None] | None = None) -> Prediction:
+    """Work out what every test reads under every cause.
+
+    Parameters
+    ----------
+    machine : Machine
+    cache : Path, optional
+        Folder in which tables are kept by the hash of their content; None keeps nothing.
+    circuit : Circuit, optional
+        The machine's circuit, if it is at hand.
+    narrate : callable, optional
+        Told the rows made and the rows to make, now and then.
+
+    Raises
+    ------
+    CircuitError
+        If the network cannot be solved, naming devices.
+    """
+    key = key_of(machine)
+    arrays = fetch(cache, key)
+    causes = tuple(machine.causes.values())
+    tests = tuple(machine.tests.values())
+    variants = variants_of(causes)
+    if arrays is None:
+        maker = RowMaker(circuit or Circuit(machine), tests)
+        arrays = _make(maker, causes, variants, narrate)
+        keep(cache, key, arrays)
+    return _table(machine, causes, tests, variants, arrays)
+
+
+def _make(maker: RowMaker, causes: Sequence[Cause], variants: Sequence[Variant],
+          narrate: Callable[[int, int], None] | None) -> dict[str, NDArray[np.generic]]:
+    rows: list[Row] = []
+    for k, variant in enumerate(variants):
+        cause = causes[variant.owner] if variant.owner >= 0 else None
+        rows.append(maker.make(variant.changes, cause.expect if cause else {},
+                               cause.symptoms if cause else {}))
+        if narrate is not None and k % 20 == 0:
+            narrate(k, len(variants))
+    arrays = {name: np.stack([getattr(row, name) for row in rows])
+              for name in ("value", "level", "sigma", "word_p", "symptom_p", "by_hand",
+                           "chatters")}
+    useful = [not test.generated or tells_apart(arrays["value"][:, k], arrays["sigma"][:, k],
+                                                arrays["word_p"][:, k])
+              for k, test in enumerate(maker.tests)]
+    kept = np.flatnonzero(useful)
+    for name in ("value", "level", "sigma", "word_p", "by_hand"):
+        arrays[name] = arrays[name][:, kept]
+    arrays["kept"] = kept
+    return arrays
+
+
+def tells_apart(value: Floats, sigma: Floats, word_p: Floats) -> bool:
+    """Tell whether a test reads differently under at least two variants.
+
+    Parameters
+    ----------
+    value, sigma : (V,) expected readings and standard deviations
+    word_p : (V, W) word probabilities, zero for numbers
+    """
+    if np.isnan(value).all():
+        return bool(np.ptp(word_p, axis=0).max() > 0.5)
+    over = np.isinf(value)
+    if over.any() and not over.all():
+        return True
+    if over.all():
+        return False
+    first, last = int(np.argmin(value)), int(np.argmax(value))
+    return bool(value[last] - value[first] > TOLD_APART * max(sigma[last], sigma[first]))
+
+
+def _table(machine: Machine, causes: tuple[Cause, ...], tests: tuple[Test, ...],
+           variants: Sequence[Variant], arrays: dict[str, NDArray[np.generic]]) -> Prediction:
+    kept = tuple(tests[int(k)] for k in arrays["kept"].tolist())
+    owner: Ints = np.array([variant.owner for variant in variants], dtype=np.int64)
+    share: Floats = np.array([variant.share for variant in variants])
+    floats = {name: np.asarray(arrays[name], dtype=np.float64)
+              for name in ("value", "level", "sigma", "word_p", "symptom_p")}
+    return Prediction(
+        machine=machine, causes=causes, tests=kept, owner=owner, share=share,
+        value=floats["value"], level=floats["level"], sigma=floats["sigma"],
+        words=tuple(words_of(test, machine) for test in kept), word_p=floats["word_p"],
+        symptoms=tuple(machine.symptoms), symptom_p=floats["symptom_p"],
+        by_hand=np.asarray(arrays["by_hand"], dtype=np.bool_),
+        chatters=np.asarray(arrays["chatters"], dtype=np.bool_))
