@@ -53,12 +53,7 @@ def supply_share(network: Network, solution: Solution, rows: Complex) -> Complex
     mains = np.array([rows[k, 2] if _is_mains(network, k) else 0
                       for k in range(len(network.branches))])
     fed = np.nonzero(mains)[0]
-    first = network.count
-    x = solution.inverse[:, first + fed] @ mains[fed]
-    if solution.picked is not None and solution.core is not None:
-        assert solution.difference is not None
-        x = x - solution.picked @ (solution.core @ (solution.difference @ x[:-1]))
-    return np.asarray(x)
+    return solution.respond(network.count, fed, mains[fed])
 
 
 def _is_mains(network: Network, number: int) -> bool:

@@ -32,6 +32,8 @@ class Mover:
     """Pins it senses, in the order its own kind defines."""
     branches: tuple[str, ...] = ()
     """Branches whose current it senses."""
+    switch: str = ""
+    """Contact whose position it must know."""
     fixed: bool = False
     at: tuple[int, ...] = ()
     """Column of each pin in the solution, filled in when compiled."""
@@ -127,6 +129,12 @@ def pins_of(device: Device, attribute: str) -> tuple[str, ...]:
     """Return the full pins that a `pins` attribute names; empty if it is empty."""
     text = str(device.attributes.get(attribute, ""))
     return tuple(pin(device, name) for name in text.split("-") if name)
+
+
+def pair_of(device: Device, attribute: str) -> tuple[str, str]:
+    """Return the two full pins that a `pins` attribute names."""
+    a, b = pins_of(device, attribute)
+    return a, b
 
 
 def number(device: Device, attribute: str) -> float:

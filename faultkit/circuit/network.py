@@ -7,8 +7,8 @@ cores of cables, are branches of their own.
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+import networkx as nx
 import numpy as np
-from networkx.utils import UnionFind
 from numpy.typing import NDArray
 
 from faultkit.circuit.devices import build_part
@@ -96,11 +96,12 @@ def bridge_name(target: str) -> str:
 
 
 def collect_branches(machine: Machine, parts: dict[str, Part],
-                     changes: Iterable[Change]) -> tuple[list[Branch], UnionFind[str]]:
-    """Return all branches and the pins that plain wires merge."""
+                     changes: Iterable[Change]) -> "tuple[list[Branch], nx.Graph[str]]":
+    """Return all branches, and a graph of the pins that plain wires merge."""
     faulty = {change.target for change in changes if change.what == "hop"}
     cores = cable_ohms(machine)
-    merged: UnionFind[str] = UnionFind([EARTH])
+    merged: nx.Graph[str] = nx.Graph()
+    merged.add_node(EARTH)
     branches: list[Branch] = []
     for wire in machine.wires.values():
         for a, b in zip(wire.pins, wire.pins[1:], strict=False):
@@ -110,7 +111,7 @@ def collect_branches(machine: Machine, parts: dict[str, Part],
                 row = ohms(cores.get(name, TERMINAL_OHM))
                 branches.append(Branch(name, a, b, row, row, row))
             else:
-                merged.union(a, b)
+                merged.add_edge(a, b)
     for part in parts.values():
         branches.extend(part.branches)
     for target in sorted({c.target for c in changes if c.what == "bridge"}):
@@ -136,12 +137,12 @@ def compile_network(machine: Machine, changes: Iterable[Change]) -> Network:
     pins |= {pin for wire in machine.wires.values() for pin in wire.pins}
     pins |= {f"{device.id}:{pin}" for device in machine.devices.values() for pin in device.pins}
     pins |= {p for part in parts.values() if part.mover for p in part.mover.pins}
-    earth = merged[EARTH]
-    roots = sorted({merged[pin] for pin in pins} - {earth})
-    order = {root: k for k, root in enumerate(roots)}
-    count, total = len(roots), len(roots) + len(branches)
-    node = {pin: total if merged[pin] == earth else order[merged[pin]] for pin in sorted(pins)}
-    node[EARTH] = total
+    merged.add_nodes_from(pins)
+    groups = sorted(sorted(group) for group in nx.connected_components(merged)
+                    if EARTH not in group)
+    count, total = len(groups), len(groups) + len(branches)
+    node = dict.fromkeys(nx.node_connected_component(merged, EARTH), total)
+    node |= {pin: k for k, group in enumerate(groups) for pin in group}
     island, direct, phase_from = _forms(branches, parts, node, total)
     return _assemble(branches, parts, node, count, island, direct, phase_from)
 
@@ -149,15 +150,15 @@ def compile_network(machine: Machine, changes: Iterable[Change]) -> Network:
 def _forms(branches: list[Branch], parts: dict[str, Part], node: dict[str, int], total: int,
            ) -> tuple[NDArray[np.int64], NDArray[np.bool_], dict[int, tuple[int, int]]]:
     """Number the islands and tell which carry direct current."""
-    joined: UnionFind[int] = UnionFind(set(node.values()))
+    joined: nx.Graph[int] = nx.Graph()
+    joined.add_nodes_from(set(node.values()) - {total})
     for branch in branches:
-        a, b = node[branch.a], node[branch.b]
-        if total not in (a, b) and not branch.id.startswith("bridge:"):
-            joined.union(a, b)
-    numbers: dict[int, int] = {}
+        ends = (node[branch.a], node[branch.b])
+        if total not in ends and not branch.id.startswith("bridge:"):
+            joined.add_edge(*ends)
     island = np.full(total + 1, -1, dtype=np.int64)
-    for column in sorted(set(node.values()) - {total}):
-        island[column] = numbers.setdefault(joined[column], len(numbers))
+    for k, group in enumerate(sorted(sorted(g) for g in nx.connected_components(joined))):
+        island[group] = k
     forms: dict[int, str] = {}
     phase_from: dict[int, tuple[int, int]] = {}
     for part in parts.values():

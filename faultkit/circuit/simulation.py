@@ -68,8 +68,7 @@ class Simulation:
         self.movers, self.names = _movers(machine, network, self._faults, blown)
         self._followers = _followers(network, self._faults)
         self._number = {name: k for k, name in enumerate(self.names)}
-        self._switches = {m.switch: network.index[m.switch] for m in self.movers
-                          if getattr(m, "switch", "")}
+        self._switches = {m.switch: network.index[m.switch] for m in self.movers if m.switch}
         self._moments: dict[str, Moment] = {}
         self._world: dict[str, str] = {}
 

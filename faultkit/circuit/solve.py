@@ -10,7 +10,6 @@ with U picking the k rows and D their differences (Woodbury). With the branch cu
 unknowns this keeps about 1e-7 V even at floating nodes.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -26,6 +25,23 @@ KEPT = 48
 
 
 @dataclass(slots=True, eq=False)
+class Alteration:
+    """How an inverse was altered for k differing rows."""
+
+    picked: Complex
+    """(N + 1, k) Z."""
+    core: Complex
+    """(k, k) (1 + D Z)^-1."""
+    difference: Complex
+    """(k, N) D."""
+
+    def correct(self, x: Complex) -> Complex:
+        """Return the solution (N + 1,) of the altered network from that of the kept one."""
+        moved = self.picked @ (self.core @ (self.difference @ x[:-1]))
+        return np.asarray(x - moved)
+
+
+@dataclass(slots=True, eq=False)
 class Solution:
     """One solved state: voltages and currents, and what a meter between two nodes sees."""
 
@@ -33,22 +49,22 @@ class Solution:
     """(N + 1) node voltages in V, branch currents in A, and 0 for earth."""
     inverse: Complex
     """(N + 1, N + 1) of the nearest state; last row and column zero."""
-    picked: Complex | None
-    """(N + 1, k) Z."""
-    core: Complex | None
-    """(k, k) (1 + D Z)^-1."""
-    difference: Complex | None
-    """(k, N) D."""
+    alteration: Alteration | None
+
+    def respond(self, first: int, places: NDArray[np.int64], values: Complex) -> Complex:
+        """Return the solution for other right-hand sides in rows `first + places`."""
+        x = np.asarray(self.inverse[:, first + places] @ values)
+        return x if self.alteration is None else self.alteration.correct(x)
 
     def thevenin(self, a: NDArray[np.int64], b: NDArray[np.int64]) -> Complex:
         """Return the impedance in ohms between pairs of columns, shape (P,)."""
         m = self.inverse
         z = m[a, a] - m[a, b] - m[b, a] + m[b, b]
-        if self.picked is None or self.core is None or self.difference is None:
+        if self.alteration is None:
             return np.asarray(z)
         injected = m[:-1, a] - m[:-1, b]
-        seen = self.picked[a] - self.picked[b]
-        moved = self.core @ (self.difference @ injected)
+        seen = self.alteration.picked[a] - self.alteration.picked[b]
+        moved = self.alteration.core @ (self.alteration.difference @ injected)
         return np.asarray(z - np.einsum("pk,kp->p", seen, moved))
 
 
@@ -86,27 +102,26 @@ class Solver:
         inverse = self._inverses[which]
         fed = np.nonzero(rows[:, 2])[0]
         first = self.network.count
-        x0 = inverse[:, first + fed] @ rows[fed, 2]
+        x0 = np.asarray(inverse[:, first + fed] @ rows[fed, 2])
         if not len(differing):
-            return Solution(x0, inverse, None, None, None)
+            return Solution(x0, inverse, None)
         step = key[differing] - self._keys[which][differing]
         net = self.network
         d = step[:, 0, None] * net.plain[differing] + step[:, 2, None] * net.extra[differing]
         d[np.arange(len(differing)), first + differing] -= step[:, 1]
         z = inverse[:, first + differing]
-        core = np.linalg.inv(np.eye(len(differing)) + d @ z[:-1])
-        x = x0 - z @ (core @ (d @ x0[:-1]))
-        return Solution(x, inverse, z, core, d)
+        core = np.asarray(np.linalg.inv(np.eye(len(differing)) + d @ z[:-1]), dtype=complex)
+        alteration = Alteration(z, core, d)
+        return Solution(alteration.correct(x0), inverse, alteration)
 
     def refine(self, solution: Solution, rows: Complex) -> Solution:
         """Return the solution after one step of iterative refinement."""
         residual = -(self.matrix(rows) @ solution.x[:-1])
         residual[self.network.count:] += rows[:, 2]
-        y = solution.inverse[:, :-1] @ residual
-        if solution.picked is not None and solution.core is not None:
-            y -= solution.picked @ (solution.core @ (solution.difference @ y[:-1]))
-        return Solution(solution.x + y, solution.inverse, solution.picked, solution.core,
-                        solution.difference)
+        y = np.asarray(solution.inverse[:, :-1] @ residual)
+        if solution.alteration is not None:
+            y = solution.alteration.correct(y)
+        return Solution(solution.x + y, solution.inverse, solution.alteration)
 
     def _nearest(self, key: Complex) -> tuple[int, NDArray[np.int64]]:
         """Return the number of the nearest kept inverse and the rows that differ from it."""
@@ -149,8 +164,3 @@ class Solver:
         devices = sorted({name.split("/")[0].rsplit(":", 1)[0] for name in worst})
         return ("The network has no single answer: two ideal sources or a source and a short "
                 f"meet at {', '.join(devices) or 'an unknown place'}.")
-
-
-def columns(network: Network, pins: Sequence[str]) -> NDArray[np.int64]:
-    """Return the column of each pin."""
-    return np.array([network.node[pin] for pin in pins], dtype=np.int64)

@@ -12,6 +12,7 @@ from faultkit.circuit.movers import (
     Wish,
     World,
     number,
+    pair_of,
     pins_of,
 )
 from faultkit.vocabulary.machine import Device, Machine
@@ -94,11 +95,12 @@ class Armature(Mover):
     release: float = 0.0
     fast: float = 0.0
     slow: float = 0.0
-    switch: str = ""
-    """Contact in the DC side; while it is closed the coil's current dies slowly."""
 
     def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
-        """Release above the pick-up voltage; set after a time that the DC side decides."""
+        """Release above the pick-up voltage; set after a time that the DC side decides.
+
+        While `switch`, the contact in the DC side, is closed, the coil's current dies slowly.
+        """
         v = abs(x[self.at[0]] - x[self.at[1]])
         if state == "set":
             return ("released", self.release) if v >= self.pick_up else NEVER
@@ -110,7 +112,7 @@ class Armature(Mover):
 
 def brake(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     """Build a brake coil and its armature."""
-    plus, minus = pins_of(device, "coil")
+    plus, minus = pair_of(device, "coil")
     r = number(device, "resistance")
     volts = number(device, "voltage")
     fast = number(device, "set time")
@@ -124,7 +126,7 @@ def brake(device: Device, machine: Machine) -> Part:  # noqa: ARG001
 def ptc(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     """Build a chain of cold PTC thermistors."""
     r = number(device, "sensors") * number(device, "cold")
-    return Part((load(f"{device.id}/chain", *pins_of(device, "pins"), r, r),))
+    return Part((load(f"{device.id}/chain", *pair_of(device, "pins"), r, r),))
 
 
 @dataclass(slots=True)
@@ -145,7 +147,7 @@ def lamp(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     volts, watts = number(device, "voltage"), number(device, "power")
     r = volts * volts / watts
     name = f"{device.id}/lamp"
-    a, b = pins_of(device, "pins")
+    a, b = pair_of(device, "pins")
     branch = Branch(name, a, b, ohms(r), ohms(r), ohms(r))
     return Part((branch,), Glow(device.id, "dark", branches=(name,), voltage=watts / volts))
 
@@ -153,7 +155,7 @@ def lamp(device: Device, machine: Machine) -> Part:  # noqa: ARG001
 def resistor(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     """Build a resistor or heater."""
     r = number(device, "resistance")
-    return Part((load(f"{device.id}/body", *pins_of(device, "pins"), r, r),))
+    return Part((load(f"{device.id}/body", *pair_of(device, "pins"), r, r),))
 
 
 BUILDERS = {"motor": motor, "brake": brake, "ptc": ptc, "lamp": lamp, "resistor": resistor}

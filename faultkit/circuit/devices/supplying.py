@@ -17,7 +17,7 @@ from faultkit.circuit.elements import (
     ohms,
     volts,
 )
-from faultkit.circuit.movers import NEVER, Mover, Part, Wish, World, number, pin, pins_of
+from faultkit.circuit.movers import NEVER, Mover, Part, Wish, World, number, pin, pair_of
 from faultkit.vocabulary.machine import Device, Machine
 
 HALF_WAVE = sqrt(2) / pi.real
@@ -50,8 +50,8 @@ def transformer(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     v1 - R1 i1 = n (v2 - R2 i2) and n i1 + i2 = 0, currents flowing into the windings. The
     rated secondary voltage is meant at rated load, so the ratio allows for the drop.
     """
-    a, b = pins_of(device, "primary")
-    c, d = pins_of(device, "secondary")
+    a, b = pair_of(device, "primary")
+    c, d = pair_of(device, "secondary")
     r1, r2 = number(device, "primary resistance"), number(device, "secondary resistance")
     v1, v2 = number(device, "primary voltage"), number(device, "secondary voltage")
     turns = v1 / v2
@@ -74,8 +74,8 @@ def rectifier(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     k is the mean value 0.450 or 0.900. Its direct voltages keep the phase of its input among
     the phasors, so that one linear system holds both sides; the meter takes them back to it.
     """
-    a, b = pins_of(device, "input")
-    plus, minus = pins_of(device, "output")
+    a, b = pair_of(device, "input")
+    plus, minus = pair_of(device, "output")
     full = device.attributes["form"] == "full"
     factor = device.attributes["factor"]
     if factor == "open diode":
@@ -114,12 +114,12 @@ class Regulated(Mover):
 
 def dc_supply(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     """Build a regulated DC supply. Its input is a load; input and output are apart."""
-    a, b = pins_of(device, "input")
-    plus, minus = pins_of(device, "output")
+    a, b = pair_of(device, "input")
+    plus, minus = pair_of(device, "output")
     rated = number(device, "rated input")
     out, inp = f"{device.id}/output", f"{device.id}/input"
     e, limit = number(device, "voltage"), number(device, "limit")
-    effects = {
+    effects: dict[str, tuple[Effect, ...]] = {
         "off": (Effect(out, OPEN, OPEN),),
         "on": (Effect(out, volts(e, SUPPLY_OHM), OPEN),),
         "limits": (Effect(out, amperes(-limit), OPEN),),

@@ -16,6 +16,7 @@ from faultkit.circuit.movers import (
     contact_effects,
     number,
     pin,
+    pair_of,
     pins_of,
 )
 from faultkit.vocabulary.machine import Device, Machine
@@ -51,7 +52,7 @@ class Coil(Mover):
 
 def coil_device(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     """Build a contactor or relay: contacts, coil, and for a relay its socket and diode."""
-    plus, minus = pins_of(device, "coil")
+    plus, minus = pair_of(device, "coil")
     volts = number(device, "coil voltage")
     out_z = impedance(volts, number(device, "inrush"), INRUSH_PF)
     in_z = impedance(volts, number(device, "sealed"), SEALED_PF)
@@ -121,8 +122,8 @@ class Timer(Mover):
 
 def timer(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     """Build a timer relay."""
-    supply = pins_of(device, "supply")
-    given = pins_of(device, "input") or supply
+    supply = pair_of(device, "supply")
+    given = pair_of(device, "input") if pins_of(device, "input") else supply
     volts = number(device, "voltage")
     branches = [*contact_branches(device),
                 load(f"{device.id}/supply", *supply, number(device, "resistance"),
@@ -216,8 +217,10 @@ def fuse(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     poles = []
     for one in device.contacts:
         branch = f"{device.id}:{one.id}"
-        effects = {"whole": (Effect(branch, CLOSED, CLOSED),),
-                   "blown": (Effect(branch, OPEN, OPEN),)}
+        effects: dict[str, tuple[Effect, ...]] = {
+            "whole": (Effect(branch, CLOSED, CLOSED),),
+            "blown": (Effect(branch, OPEN, OPEN),),
+        }
         poles.append(Melt(device.id, "whole", effects, branches=(branch,), limit=limit,
                           time=number(device, "time")))
     return Part(closed_contacts(device), poles=tuple(poles))

@@ -14,6 +14,7 @@ from faultkit.circuit.movers import (
     contact_branches,
     contact_effects,
     number,
+    pair_of,
     pins_of,
 )
 from faultkit.vocabulary.machine import Device, Machine
@@ -79,7 +80,7 @@ class Watch(Mover):
 def watch_supply(device: Device) -> Branch:
     """Return the load on the relay's supply."""
     size = number(device, "resistance")
-    return load(f"{device.id}/supply", *pins_of(device, "supply"), size, size)
+    return load(f"{device.id}/supply", *pair_of(device, "supply"), size, size)
 
 
 @dataclass(slots=True)
@@ -106,7 +107,7 @@ class HeatWatch(Watch):
 
 def thermistor_relay(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     """Build a thermistor relay that measures with 2.5 V (DIN 44081: at most 2.5 V a sensor)."""
-    t1, t2 = pins_of(device, "sensor")
+    t1, t2 = pair_of(device, "sensor")
     sensor = f"{device.id}/sensor"
     feeding = Effect(sensor, volts(2.5, 1000.0), None)
     resting = Effect(sensor, OPEN, None)
@@ -159,7 +160,7 @@ def limiter(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     off, on = contact_effects(device, moved=False), contact_effects(device, moved=True)
     return Part((
         *contact_branches(device), watch_supply(device),
-        load(signal, *pins_of(device, "signal"), burden, burden),
+        load(signal, *pair_of(device, "signal"), burden, burden),
     ), LoadWatch(
         device.id, "out", {"out": off, "trip": off, "in": on}, pins=pins_of(device, "supply"),
         branches=(signal,), works=number(device, "voltage") * SUPPLY_SHARE,
@@ -207,7 +208,7 @@ class LoopSignal(Mover):
 
 def load_pin(device: Device, machine: Machine) -> Part:
     """Build a load pin with two-wire signal, and the leak that moisture would make."""
-    plus, minus = pins_of(device, "signal")
+    plus, minus = pair_of(device, "signal")
     setting = machine.settings.get(str(device.attributes["measures"]))
     values = tuple(zip(setting.positions, setting.values, strict=True)) if setting else ()
     signal = f"{device.id}/signal"
@@ -242,7 +243,7 @@ class BrakeWatch(Watch):
 
 def brake_monitor(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     """Build a brake monitor with its command and feedback inputs."""
-    command, feedback = pins_of(device, "command"), pins_of(device, "feedback")
+    command, feedback = pair_of(device, "command"), pair_of(device, "feedback")
     size = number(device, "input resistance")
     off, on = contact_effects(device, moved=False), contact_effects(device, moved=True)
     return Part((
