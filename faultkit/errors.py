@@ -43,3 +43,7 @@ class CircuitError(FaultkitError):
 
 class ReadingError(FaultkitError):
     """A typed reading that cannot be understood or is not possible."""
+
+
+class QuantityError(FaultkitError):
+    """A quantity in a knowledge file that cannot be understood."""

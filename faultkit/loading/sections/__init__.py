@@ -1,0 +1,1 @@
+"""One builder a section: from nodes to frozen records, with the rules that hold for them."""
