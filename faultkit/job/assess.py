@@ -1,0 +1,149 @@
+"""What follows from a state: suspects, tests worth taking, finding, doubts."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from faultkit.belief import Belief, Hypotheses, after_repairs, fits_badly, weigh, with_pairs
+from faultkit.choice import Context, Decision, Situation, context_after_test, decide, situation
+from faultkit.errors import UsageError
+from faultkit.job.doubts import doubtful, find_doubts
+from faultkit.job.finding import find
+from faultkit.job.knowledge import Knowledge
+from faultkit.job.records import Assessment, JobState, Suggestion, Suspect
+from faultkit.job.suggest import suggest
+from faultkit.prediction.table import Floats
+
+SHOWN = 5e-4
+"""Suspects at least this probable are shown."""
+OFFERED = 24
+"""Tests listed, best first."""
+LEAST_GAIN = 1e-3
+"""Tests that tell less than this many bits about the remedy are not listed."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Standing:
+    """How a job stands, in figures: the state with everything weighed."""
+
+    state: JobState
+    knowledge: Knowledge
+    space: Hypotheses
+    belief: Belief
+    before: Belief
+    """Without the last entry."""
+    now: Situation
+    decision: Decision
+
+
+def assess(state: JobState, knowledge: Knowledge) -> Assessment:
+    """Suspects, next tests, finding and doubts in a state. Pure; may take a fraction of a second.
+
+    Raises
+    ------
+    UsageError
+        A symptom or test that the machine does not have.
+    """
+    standing = stand(state, knowledge)
+    belief, space, decision = standing.belief, standing.space, standing.decision
+    columns = [int(c) for c in decision.order if decision.gain[c] >= LEAST_GAIN][:OFFERED]
+    offered = [suggest(standing.now, space, decision, c) for c in columns]
+    finding, confirm = find(state, knowledge.graph, space, belief, standing.now, decision)
+    if confirm:
+        offered = [consider(state, knowledge, confirm),
+                   *(s for s in offered if s.test != confirm)]
+    return Assessment(
+        suspects=_suspects(standing),
+        unknown=belief.unknown,
+        next=tuple(offered),
+        finding=finding,
+        doubts=find_doubts(state, belief, knowledge.machine),
+        supply_level=belief.supply if state.entries else 1.0,
+        remedies=remedy_probabilities(space, belief.suspects),
+        notes=_notes(standing),
+    )
+
+
+def consider(state: JobState, knowledge: Knowledge, test: str) -> Suggestion:
+    """What one test costs and gains now, proposed or not, skipped or not.
+
+    Raises
+    ------
+    UsageError
+        A test that the machine does not have.
+    """
+    if test not in knowledge.space.test_index:
+        raise UsageError(f"This machine has no test {test!r}.")
+    standing = stand(state, knowledge, only=test)
+    return suggest(standing.now, standing.space, standing.decision, 0)
+
+
+def stand(state: JobState, knowledge: Knowledge, only: str = "") -> Standing:
+    """Weigh everything in a state; with `only`, for one named test."""
+    failed = {r.remedy for r in state.repaired if not r.cured}
+    told = {t.symptom: t.shows for t in state.told}
+    taken = [(e.test, e.reading) for e in state.entries]
+    space = after_repairs(knowledge.space, failed)
+    belief = weigh(space, told, taken)
+    if taken and knowledge.pairs is not None and fits_badly(belief):
+        space = with_pairs(space, told, taken, knowledge.pairs)
+        belief = weigh(space, told, taken)
+    before = weigh(space, told, taken[:-1]) if taken else belief
+    done = {e.test for e in state.entries}
+    again = {e.test for e in doubtful(state, belief)}
+    now = situation(space, belief, knowledge.graph, knowledge.effort,
+                    _context(state, knowledge), done, {*state.skipped, *(done - again)}, only)
+    return Standing(state, knowledge, space, belief, before, now, decide(now))
+
+
+def _context(state: JobState, knowledge: Knowledge) -> Context:
+    """Where the last reading was taken; at the root place with the machine isolated before."""
+    if not state.entries:
+        return knowledge.effort.start
+    last = knowledge.space.test_index[state.entries[-1].test]
+    return context_after_test(knowledge.effort, last)
+
+
+def remedy_probabilities(space: Hypotheses, suspects: Floats) -> tuple[tuple[str, float], ...]:
+    """Probability of each remedy, most probable first; a pair counts for both of its remedies."""
+    causes = space.prediction.causes
+    found: dict[str, float] = {}
+    for suspect, probability in zip(space.suspects, suspects, strict=True):
+        for remedy in {causes[i].remedy for i in suspect.causes}:
+            found[remedy] = found.get(remedy, 0.0) + float(probability)
+    return tuple(sorted(found.items(), key=lambda item: (-item[1], item[0])))
+
+
+def _suspects(standing: Standing) -> tuple[Suspect, ...]:
+    belief, before, space = standing.belief, standing.before, standing.space
+    order = np.argsort(-belief.suspects, kind="stable")
+    shown = [int(i) for i in order if belief.suspects[i] >= SHOWN]
+    made = []
+    for i in shown:
+        causes = [space.prediction.causes[c] for c in space.suspects[i].causes]
+        made.append(Suspect(
+            cause=" + ".join(c.id for c in causes),
+            device=causes[0].device,
+            says=" and ".join(c.says for c in causes),
+            probability=float(belief.suspects[i]),
+            before=float(before.suspects[i]),
+            remedy=causes[0].remedy,
+        ))
+    return tuple(made)
+
+
+def _notes(standing: Standing) -> tuple[str, ...]:
+    space, belief = standing.space, standing.belief
+    notes = []
+    pairs = sum(float(p) for s, p in zip(space.suspects, belief.suspects, strict=True)
+                if len(s.causes) > 1)
+    if pairs > 0.5:
+        notes.append("Two faults at once explain the readings better than any single one.")
+    elif pairs > 0.1:
+        notes.append("Two faults at once are possible.")
+    failed = [r.remedy for r in standing.state.repaired if not r.cured]
+    if failed:
+        says = standing.knowledge.machine.remedies[failed[-1]].says
+        notes.append(f"{says}: done, and the complaint stayed. Readings from before it no longer "
+                     "count; a second fault, or one that caused the first, is possible.")
+    return tuple(notes)
