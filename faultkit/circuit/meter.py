@@ -120,7 +120,7 @@ class _Reader:
             direct = test.meter.startswith("V DC")
             v = self._seen(self._live.x, a[k], direct) - self._seen(self._live.x, b[k], direct)
             s = self._seen(self._share, a[k], direct) - self._seen(self._share, b[k], direct)
-            v, s = v * load, s * load
+            v, s = complex(v * load), complex(s * load)
             if direct:
                 result.append(Measured(v.real, s.real))
             else:

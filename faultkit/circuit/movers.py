@@ -42,6 +42,13 @@ class Mover:
     manual: bool = False
     """True: moved by hand only (buttons, selectors)."""
 
+    def felt(self, x: Sequence[complex], k: int, ohms: float) -> float:
+        """Return the volts that its k-th load feels: those across it, unless it is open inside.
+
+        Pins 2k and 2k + 1 and branch k belong to the load of `ohms`.
+        """
+        return min(abs(x[self.at[2 * k]] - x[self.at[2 * k + 1]]), abs(x[self.through[k]]) * ohms)
+
     def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
         """Return the state wished and its delay in seconds, from the solution `x`."""
         raise TypeError(self.device)

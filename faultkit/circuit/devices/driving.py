@@ -95,13 +95,14 @@ class Armature(Mover):
     release: float = 0.0
     fast: float = 0.0
     slow: float = 0.0
+    ohms: float = 0.0
 
     def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
         """Release above the pick-up voltage; set after a time that the DC side decides.
 
         While `switch`, the contact in the DC side, is closed, the coil's current dies slowly.
         """
-        v = abs(x[self.at[0]] - x[self.at[1]])
+        v = self.felt(x, 0, self.ohms)
         if state == "set":
             return ("released", self.release) if v >= self.pick_up else NEVER
         if v > self.drop_out:
@@ -117,7 +118,8 @@ def brake(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     volts = number(device, "voltage")
     fast = number(device, "set time")
     return Part((load(f"{device.id}/coil", plus, minus, r, r),), Armature(
-        device.id, "set", pins=(plus, minus), pick_up=volts * number(device, "pick-up"),
+        device.id, "set", pins=(plus, minus), branches=(f"{device.id}/coil",), ohms=r,
+        pick_up=volts * number(device, "pick-up"),
         drop_out=volts * number(device, "drop-out"), release=number(device, "release time"),
         fast=fast, slow=max(fast, number(device, "slow set time")),
         switch=str(device.attributes["fast contact"])))

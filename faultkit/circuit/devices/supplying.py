@@ -99,15 +99,16 @@ class Regulated(Mover):
     minimum: float = 0.0
     limit: float = 0.0
     voltage: float = 0.0
+    input_ohms: float = 0.0
 
     def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
         """Start from the minimum input voltage; limit the current; come back from it."""
-        if abs(x[self.at[0]] - x[self.at[1]]) < self.minimum:
+        if self.felt(x, 0, self.input_ohms) < self.minimum:
             return ("off", 0.05) if state != "off" else NEVER
         if state == "off":
             return ("on", 0.1)
         if state == "on":
-            return ("limits", 0.0) if -x[self.through[0]].real > self.limit else NEVER
+            return ("limits", 0.0) if -x[self.through[1]].real > self.limit else NEVER
         v = (x[self.at[2]] - x[self.at[3]]).real
         return ("on", 0.01) if v >= self.voltage else NEVER
 
@@ -116,7 +117,7 @@ def dc_supply(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     """Build a regulated DC supply. Its input is a load; input and output are apart."""
     a, b = pair_of(device, "input")
     plus, minus = pair_of(device, "output")
-    rated = number(device, "rated input")
+    size = number(device, "rated input") ** 2 / number(device, "power")
     out, inp = f"{device.id}/output", f"{device.id}/input"
     e, limit = number(device, "voltage"), number(device, "limit")
     effects: dict[str, tuple[Effect, ...]] = {
@@ -126,9 +127,9 @@ def dc_supply(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     }
     return Part((
         Branch(out, plus, minus, OPEN, OPEN, OPEN),
-        load(inp, a, b, rated * rated / number(device, "power")),
-    ), Regulated(device.id, "off", effects, pins=(a, b, plus, minus), branches=(out,),
-                 minimum=number(device, "minimum"), limit=limit, voltage=e),
+        load(inp, a, b, size),
+    ), Regulated(device.id, "off", effects, pins=(a, b, plus, minus), branches=(inp, out),
+                 input_ohms=size, minimum=number(device, "minimum"), limit=limit, voltage=e),
         sources=(Source(plus, "dc"),))
 
 

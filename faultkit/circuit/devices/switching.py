@@ -41,10 +41,12 @@ class Coil(Mover):
     drop_out: float = 0.0
     closing: float = 0.0
     opening: float = 0.0
+    ohms_out: float = 0.0
+    ohms_in: float = 0.0
 
     def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
         """Pull in above the pick-up voltage, let go below the drop-out voltage."""
-        v = abs(x[self.at[0]] - x[self.at[1]])
+        v = self.felt(x, 0, self.ohms_out if state == "out" else self.ohms_in)
         if state == "out":
             return ("in", self.closing) if v >= self.pick_up else NEVER
         return ("out", self.opening) if v <= self.drop_out else NEVER
@@ -72,7 +74,9 @@ def coil_device(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     if not direct:
         effects["out"] += (Effect(coil_id, ohms(out_z), None),)
         effects["in"] += (Effect(coil_id, ohms(in_z), None),)
-    mover = Coil(device.id, "out", effects, pins=(inner, minus),
+    mover = Coil(device.id, "out", effects, pins=(inner, minus), branches=(coil_id,),
+                 ohms_out=resistance if direct else abs(out_z),
+                 ohms_in=resistance if direct else abs(in_z),
                  pick_up=volts * number(device, "pick-up"),
                  drop_out=volts * number(device, "drop-out"),
                  closing=number(device, "closing time"), opening=number(device, "opening time"))
@@ -87,15 +91,17 @@ class Timer(Mover):
     time: float = 0.0
     works: float = 0.0
     stops: float = 0.0
+    supply_ohms: float = 0.0
+    input_ohms: float = 0.0
 
     def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
         """Follow supply and input by the function that is set."""
-        fed = abs(x[self.at[0]] - x[self.at[1]])
+        fed = self.felt(x, 0, self.supply_ohms)
         if fed <= self.stops:
             return ("out", 0.02) if state != "out" else NEVER
         if fed < self.works and state == "out":
             return NEVER
-        active = abs(x[self.at[2]] - x[self.at[3]]) >= self.works
+        active = self.felt(x, 1, self.input_ohms) >= self.works
         if self.function == "pause":
             return self._pause(state, active=active)
         if self.function == "off-delay":
@@ -125,15 +131,16 @@ def timer(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     supply = pair_of(device, "supply")
     given = pair_of(device, "input") if pins_of(device, "input") else supply
     volts = number(device, "voltage")
-    branches = [*contact_branches(device),
-                load(f"{device.id}/supply", *supply, number(device, "resistance"),
-                     number(device, "resistance"))]
+    fed_by, told_by = f"{device.id}/supply", f"{device.id}/supply"
+    supply_ohms = input_ohms = number(device, "resistance")
+    branches = [*contact_branches(device), load(fed_by, *supply, supply_ohms, supply_ohms)]
     if given != supply:
-        size = number(device, "input resistance")
-        branches.append(load(f"{device.id}/input", *given, size, size))
+        told_by, input_ohms = f"{device.id}/input", number(device, "input resistance")
+        branches.append(load(told_by, *given, input_ohms, input_ohms))
     on, off = contact_effects(device, moved=True), contact_effects(device, moved=False)
     mover = Timer(device.id, "out", {"out": off, "waiting": off, "in": on, "running": on},
-                  pins=(*supply, *given), function=str(device.attributes["function"]),
+                  pins=(*supply, *given), branches=(fed_by, told_by),
+                  supply_ohms=supply_ohms, input_ohms=input_ohms, function=str(device.attributes["function"]),
                   time=number(device, "time"), works=volts * number(device, "pick-up"),
                   stops=volts * number(device, "drop-out"))
     return Part(tuple(branches), mover)

@@ -67,10 +67,11 @@ class Watch(Mover):
     """Common part of the electronic relays: works only while it is fed."""
 
     works: float = 0.0
+    supply_ohms: float = 0.0
 
     def fed(self, x: Sequence[complex]) -> bool:
         """Tell whether its supply is high enough."""
-        return abs(x[self.at[0]] - x[self.at[1]]) >= self.works
+        return self.felt(x, 0, self.supply_ohms) >= self.works
 
     def word(self, state: str) -> str:
         """Show `in` while the output is in, `out` otherwise."""
@@ -97,7 +98,7 @@ class HeatWatch(Watch):
             return ("out", 0.02) if state != "out" else NEVER
         if state == "out":
             return ("trip", 0.05)  # fed: the sensor circuit is alive now, judge it next
-        amps = abs(x[self.through[0]])
+        amps = abs(x[self.through[1]])
         loop = abs(x[self.at[2]] - x[self.at[3]]) / max(amps, 1e-9)
         if state == "in":
             good = self.short <= loop <= self.trip
@@ -118,7 +119,8 @@ def thermistor_relay(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     ), HeatWatch(
         device.id, "out",
         {"out": (*off, resting), "trip": (*off, feeding), "in": (*on, feeding)},
-        pins=(*pins_of(device, "supply"), t1, t2), branches=(sensor,),
+        pins=(*pins_of(device, "supply"), t1, t2),
+        branches=(f"{device.id}/supply", sensor), supply_ohms=number(device, "resistance"),
         works=number(device, "voltage") * SUPPLY_SHARE, trip=number(device, "trip"),
         reset=number(device, "reset"), short=number(device, "short")),
         sources=(Source(t1, "dc"),))
@@ -139,7 +141,7 @@ class LoadWatch(Watch):
         """Judge the loop current; trip after the delay, come back when the load is set down."""
         if not self.fed(x):
             return ("out", 0.02) if state != "out" else NEVER
-        amps = x[self.through[0]].real
+        amps = x[self.through[1]].real
         percent = (amps - 0.004) / 0.016 * self.span
         sound = self.low < amps < self.high
         if state == "in":
@@ -163,7 +165,8 @@ def limiter(device: Device, machine: Machine) -> Part:  # noqa: ARG001
         load(signal, *pair_of(device, "signal"), burden, burden),
     ), LoadWatch(
         device.id, "out", {"out": off, "trip": off, "in": on}, pins=pins_of(device, "supply"),
-        branches=(signal,), works=number(device, "voltage") * SUPPLY_SHARE,
+        branches=(f"{device.id}/supply", signal),
+        supply_ohms=number(device, "resistance"), works=number(device, "voltage") * SUPPLY_SHARE,
         span=number(device, "span"), trip=number(device, "trip"), reset=number(device, "reset"),
         delay=number(device, "delay"), low=number(device, "low fault"),
         high=number(device, "high fault")))
@@ -227,6 +230,7 @@ class BrakeWatch(Watch):
 
     level: float = 0.0
     time: float = 0.0
+    input_ohms: float = 0.0
 
     def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
         """Compare the two inputs; trip when they differ for longer than the time."""
@@ -234,8 +238,8 @@ class BrakeWatch(Watch):
             return ("out", 0.02) if state != "out" else NEVER
         if state == "out":
             return ("in", 0.2)
-        command = abs(x[self.at[2]] - x[self.at[3]]) >= self.level
-        feedback = abs(x[self.at[4]] - x[self.at[5]]) >= self.level
+        command = self.felt(x, 1, self.input_ohms) >= self.level
+        feedback = self.felt(x, 2, self.input_ohms) >= self.level
         if state == "in" and command != feedback:
             return ("trip", self.time)
         return NEVER
@@ -253,6 +257,8 @@ def brake_monitor(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     ), BrakeWatch(
         device.id, "out", {"out": off, "trip": off, "in": on},
         pins=(*pins_of(device, "supply"), *command, *feedback),
+        branches=tuple(f"{device.id}/{name}" for name in ("supply", "command", "feedback")),
+        supply_ohms=number(device, "resistance"), input_ohms=size,
         works=number(device, "voltage") * SUPPLY_SHARE, level=number(device, "voltage") * 0.5,
         time=number(device, "time")))
 
