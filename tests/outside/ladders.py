@@ -46,7 +46,8 @@ class Ladder:
         self.direct = seed % 2 == 1
         self._random = Random(seed)
         self._devices: list[str] = []
-        self._wires: dict[str, list[str]] = {"L": ["-F1:2", "-X1:L"], "N": ["-X1:N"]}
+        back = ["-X0:N", "-G1:N", "-G1:0", "-X1:N"] if self.direct else ["-X0:N", "-X1:N"]
+        self._wires: dict[str, list[str]] = {"L": ["-F1:2", "-X1:L"], "N": back}
         self._buttons: list[str] = []
         self._pieces: list[str] = []
         self._contacts: list[str] = []
@@ -137,10 +138,9 @@ class Ladder:
         head = HEAD.format(seed=self.seed, supply=supply, held=", ".join(held),
                            hook=self._random.choice(["low", "middle", "high"]))
         if self.direct:
-            feed = {"LA": ["-X0:L1", "-G1:L"], "NA": ["-X0:N", "-G1:N", "-G1:0", "-X1:N"],
-                    "24": ["-G1:24", "-F1:1"]}
+            feed = {"LA": ["-X0:L1", "-G1:L"], "24": ["-G1:24", "-F1:1"]}
         else:
-            feed = {"LA": ["-X0:L1", "-F1:1"], "NA": ["-X0:N", "-X1:N"]}
+            feed = {"LA": ["-X0:L1", "-F1:1"]}
         wires = {**feed, **{n: pins for n, pins in self._wires.items() if len(pins) > 1}}
         lines = [f'  "{name}": [{", ".join(pins)}]' for name, pins in wires.items()]
         devices = (DC_SUPPLY if self.direct else AC_SUPPLY) + "\n".join(self._devices)
