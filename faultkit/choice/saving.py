@@ -1,18 +1,11 @@
-"""What one test saves: minutes to a proven repair now, less those after its reading."""
+"""One test and then the repair: what a test is worth if it is the last one."""
 
 import numpy as np
 
 from faultkit.choice.costs import context_after_test
 from faultkit.choice.repair import stop_value
-from faultkit.choice.situation import Situation, repair_minutes, repair_probability
+from faultkit.choice.situation import Situation, repair_minutes
 from faultkit.prediction.table import Floats
-
-
-def stop_now(now: Situation) -> float:
-    """Expected minutes when nothing more is measured."""
-    first, later = repair_minutes(now, now.context)
-    probability = repair_probability(now)
-    return float(stop_value(probability[np.newaxis], later, first, np.ones(1))[0])
 
 
 def one_test_then_repair(now: Situation, p: Floats) -> Floats:

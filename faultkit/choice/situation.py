@@ -7,7 +7,7 @@ import networkx as nx
 import numpy as np
 
 from faultkit.belief import Belief, Hypotheses
-from faultkit.choice.costs import Context, Effort, repair_costs, test_costs
+from faultkit.choice.costs import Context, Effort, combined_repairs, test_costs
 from faultkit.choice.outcomes import Forecast, forecast
 from faultkit.graph import missing_needs, splitting_tests
 from faultkit.prediction.table import Floats, Ints
@@ -34,6 +34,8 @@ class Situation:
     """Remedies, by index, of each repair; two for a pair of causes."""
     minutes: Floats
     """(T,) minutes of each test from here, tests that must come first included."""
+    extra: Floats
+    """(T,) part of `minutes` for tests that must come first."""
     travel: Floats
     changing: Floats
     first: tuple[str, ...]
@@ -42,7 +44,7 @@ class Situation:
 
 def situation(space: Hypotheses, belief: Belief, graph: "nx.DiGraph[str]", effort: Effort,
               context: Context, done: Collection[str], barred: Collection[str],
-              only: str = "") -> Situation:
+              also: str = "") -> Situation:
     """What can be chosen from now.
 
     Parameters
@@ -51,17 +53,14 @@ def situation(space: Hypotheses, belief: Belief, graph: "nx.DiGraph[str]", effor
         Tests already made: they count as prerequisites.
     barred
         Tests not to be offered: skipped, or made and not in doubt.
-    only
-        Look at this one test and no other, barred or not.
+    also
+        A test to be among them in any case, barred or not.
     """
     rows = _live_rows(belief)
     names = [c.id for c in space.prediction.causes]
     live = {names[c] for i in np.flatnonzero(belief.suspects >= LIVE)
             for c in space.suspects[int(i)].causes}
-    tests, first = _open_tests(space, graph, live, done, barred)
-    if only:
-        needs = missing_needs(graph, only, done)
-        tests, first = np.array([space.test_index[only]]), ((*needs, only)[0],)
+    tests, first = _open_tests(space, graph, live, done, frozenset(barred) - {also}, also)
     cast = forecast(space, belief, rows, tests)
     minutes, travel, changing = test_costs(effort, context)
     weight = belief.rows[rows]
@@ -71,7 +70,7 @@ def situation(space: Hypotheses, belief: Belief, graph: "nx.DiGraph[str]", effor
             for n in missing_needs(graph, space.prediction.tests[t].id, done))
         for t in tests]) if tests.size else np.zeros(0)
     return Situation(effort, context, cast, weight / weight.sum(), repair, repairs,
-                     minutes[tests] + before, travel[tests], changing[tests], first)
+                     minutes[tests] + before, before, travel[tests], changing[tests], first)
 
 
 def _live_rows(belief: Belief) -> Ints:
@@ -83,15 +82,16 @@ def _live_rows(belief: Belief) -> Ints:
 
 
 def _open_tests(space: Hypotheses, graph: "nx.DiGraph[str]", live: Collection[str],
-                done: Collection[str], barred: Collection[str]) -> tuple[Ints, tuple[str, ...]]:
+                done: Collection[str], barred: Collection[str],
+                also: str) -> tuple[Ints, tuple[str, ...]]:
     """Tests that split the live causes, by index, and what is to be made first for each."""
     chosen: list[int] = []
     first: list[str] = []
-    for test in splitting_tests(graph, live):
+    for test in splitting_tests(graph, live) | ({also} if also else frozenset()):
         if test in barred:
             continue
         needs = missing_needs(graph, test, done)
-        if not any(need in barred for need in needs):
+        if test == also or not any(need in barred for need in needs):
             chosen.append(space.test_index[test])
             first.append((*needs, test)[0])
     order = np.argsort(np.array(chosen, dtype=np.int64), kind="stable")
@@ -113,9 +113,7 @@ def _repairs(space: Hypotheses, effort: Effort,
 
 def repair_minutes(now: Situation, context: Context) -> tuple[Floats, Floats]:
     """(R,) minutes of each repair from a context: as the next thing done, and later."""
-    first, later = repair_costs(now.effort, context)
-    return (np.array([sum(first[i] for i in r) for r in now.repairs]),
-            np.array([sum(later[i] for i in r) for r in now.repairs]))
+    return combined_repairs(now.effort, context, now.repairs)
 
 
 def repair_probability(now: Situation) -> Floats:

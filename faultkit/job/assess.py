@@ -74,12 +74,21 @@ def consider(state: JobState, knowledge: Knowledge, test: str) -> Suggestion:
     """
     if test not in knowledge.space.test_index:
         raise UsageError(f"This machine has no test {test!r}.")
-    standing = stand(state, knowledge, only=test)
-    return suggest(standing.now, standing.space, standing.decision, 0)
+    standing = stand(state, knowledge, also=test)
+    column = _column(standing.now, knowledge, test)
+    assert column is not None
+    return suggest(standing.now, standing.space, standing.decision, column)
 
 
-def stand(state: JobState, knowledge: Knowledge, only: str = "") -> Standing:
-    """Weigh everything in a state; with `only`, for one named test."""
+def _column(now: Situation, knowledge: Knowledge, test: str) -> int | None:
+    """Where a test stands in a situation; None for no test."""
+    if not test:
+        return None
+    return int(np.flatnonzero(now.forecast.tests == knowledge.space.test_index[test])[0])
+
+
+def stand(state: JobState, knowledge: Knowledge, also: str = "") -> Standing:
+    """Weigh everything in a state, `also` for one named test that may not be offered."""
     failed = {r.remedy for r in state.repaired if not r.cured}
     told = {t.symptom: t.shows for t in state.told}
     taken = [(e.test, e.reading) for e in state.entries]
@@ -92,8 +101,9 @@ def stand(state: JobState, knowledge: Knowledge, only: str = "") -> Standing:
     done = {e.test for e in state.entries}
     again = {e.test for e in doubtful(state, belief)}
     now = situation(space, belief, knowledge.graph, knowledge.effort,
-                    _context(state, knowledge), done, {*state.skipped, *(done - again)}, only)
-    return Standing(state, knowledge, space, belief, before, now, decide(now))
+                    _context(state, knowledge), done, {*state.skipped, *(done - again)}, also)
+    return Standing(state, knowledge, space, belief, before, now,
+                    decide(now, _column(now, knowledge, also)))
 
 
 def _context(state: JobState, knowledge: Knowledge) -> Context:

@@ -22,7 +22,7 @@ class MadeUp:
     tests: dict[str, Test] = field(default_factory=dict)
     healthy: dict[str, Cell] = field(default_factory=dict)
     causes: dict[str, Cause] = field(default_factory=dict)
-    cells: dict[str, list[dict[str, Cell]]] = field(default_factory=dict)
+    cells: dict[str, list[Mapping[str, Cell]]] = field(default_factory=dict)
     remedies: dict[str, Remedy] = field(default_factory=dict)
     symptoms: dict[str, Symptom] = field(default_factory=dict)
     shows: dict[str, dict[str, float]] = field(default_factory=dict)
@@ -49,7 +49,7 @@ class MadeUp:
         self.symptoms[name] = Symptom(name, f"{name} does nothing", f"{name} works", None, {},
                                       GENERATED)
 
-    def cause(self, name: str, *variants: dict[str, Cell], weight: float = 1.0, remedy: str = "",
+    def cause(self, name: str, *variants: Mapping[str, Cell], weight: float = 1.0, remedy: str = "",
               intermittent: float = 0.0, safety: bool = False, device: str = "",
               shows: Mapping[str, float] | None = None, repair: float = 10.0,
               place: str = "panel", proof: float = 3.0, dead: bool = True) -> None:
@@ -63,7 +63,7 @@ class MadeUp:
                                                 proof, dead, "", "", (), GENERATED))
 
     def prediction(self) -> Prediction:
-        rows: list[tuple[int, float, dict[str, Cell]]] = []
+        rows: list[tuple[int, float, Mapping[str, Cell]]] = []
         for index, name in enumerate(self.causes):
             variants = self.cells[name] or [{}]
             rows += [(index, 1.0 / len(variants), cells) for cells in variants]
@@ -121,8 +121,8 @@ def chain(length: int = 6) -> MadeUp:
     made.test("coil-ohm", (200.0, 0.0, 20.0), meter="ohm", when="isolated")
     made.test("k1", "in", words=("in", "out"), when="up", minutes=0.3)
     for i in range(length):
-        dead = {f"p{j}": gone for j in range(i + 1, length + 1)}
-        high = {f"p{j}": (60.0, 60.0, 8.0) for j in range(i + 1, length + 1)}
+        dead: dict[str, Cell] = {f"p{j}": gone for j in range(i + 1, length + 1)}
+        high: dict[str, Cell] = {f"p{j}": (60.0, 60.0, 8.0) for j in range(i + 1, length + 1)}
         made.cause(f"S{i}.open", {**dead, "k1": "out"}, {**high, "k1": {"out": 0.7, "in": 0.3}},
                    remedy=f"S{i}.replace", weight=2.0 + i % 3, shows={"up": 1.0},
                    device=f"-S{i}", intermittent=0.02, place="hoist" if i > 3 else "panel")
