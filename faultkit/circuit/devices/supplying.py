@@ -87,7 +87,7 @@ def rectifier(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     return Part((
         Branch(out, plus, minus, (1, 0.5, 0, k), (1, 0.5, 0, k), OPEN,
                nodes=((a, -1), (b, 1))),
-        Branch(inp, a, b, (0, 1, 0, k), (0, 1, 0, k), OPEN, currents=((out, 1),)),
+        Branch(inp, a, b, (0, 1, 0, k), (0, 1, 0, k), OPEN, currents=((out, -1),)),
         contact(f"{device.id}/input", a, b),
     ), sources=(Source(plus, "dc", (a, b)),))
 
