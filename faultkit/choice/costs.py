@@ -156,6 +156,11 @@ def context_after_test(effort: Effort, test: int) -> Context:
     return Context(int(effort.test_place[test]), int(effort.test_condition[test]))
 
 
+def context_after_repair(effort: Effort, remedy: int) -> Context:
+    """Where somebody is after a remedy was carried out and proved, by index."""
+    return Context(int(effort.remedy_place[remedy]), effort.live)
+
+
 def combined_repairs(effort: Effort, context: Context,
                      repairs: tuple[tuple[int, ...], ...]) -> tuple[Floats, Floats]:
     """(R,) minutes of repairs made of one or more remedies each: as the next thing, and later."""

@@ -4,10 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from faultkit.choice.costs import GIVING_UP
+from faultkit.choice.costs import GIVING_UP, Context
 from faultkit.choice.gain import gain_table, gains
 from faultkit.choice.plan import Planner, Prospect, honest
-from faultkit.choice.saving import one_test_then_repair
 from faultkit.choice.situation import Situation
 from faultkit.prediction.table import Floats, Ints
 
@@ -17,8 +16,10 @@ BY_SAVING = 3
 """And by minutes saved if it were the last test."""
 REPAIRS = 2
 """Repairs looked ahead for: repair now, go on measuring if it did not cure."""
-FOLLOWED = 40
-"""Tests that the base rule may choose among while looking ahead."""
+FOLLOWED = 32
+"""Tests by gain per minute that take part in looking ahead."""
+TELLING = 8
+"""And by gain alone."""
 PLANNED = 0.99
 """Probability that the rows looked ahead for cover."""
 
@@ -39,6 +40,18 @@ class Decision:
     """Whether the best test saves minutes."""
 
 
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """What looking ahead gives: expected minutes of the best few actions."""
+
+    tests: dict[int, float]
+    """Test, counted in the planner's tests -> minutes when it comes next."""
+    repairs: dict[int, float]
+    """Repair -> minutes when it comes next."""
+    stop: float
+    """Minutes when nothing more is measured."""
+
+
 def decide(now: Situation, also: int | None = None) -> Decision:
     """Rank all open tests and say whether to measure on.
 
@@ -48,28 +61,52 @@ def decide(now: Situation, also: int | None = None) -> Decision:
     also : int, optional
         Column of a test to look ahead for in any case.
     """
-    noisy = now.forecast.noisy()
-    gain = gains(gain_table(noisy, now.repair), now.weight)
-    rate = gain / np.maximum(now.minutes, 1e-9)
-    by_rate = np.argsort(-rate, kind="stable")
-    saving = one_test_then_repair(now, noisy)
-    ahead = list(dict.fromkeys([
-        *by_rate[:BY_RATE].tolist(),
-        *np.argsort(saving, kind="stable")[:BY_SAVING].tolist(),
-        *([] if also is None else [also]),
-    ]))
-    kept = np.array(list(dict.fromkeys([*ahead, *by_rate[:FOLLOWED].tolist()])), dtype=np.int64)
-    planner, weight = _planner(now, kept)
+    gain = gains(gain_table(now.forecast.noisy(), now.repair), now.weight)
+    by_rate = np.argsort(-gain / np.maximum(now.minutes, 1e-9), kind="stable")
+    by_gain = np.argsort(-gain, kind="stable")
+    kept = list(dict.fromkeys([*([] if also is None else [also]),
+                               *by_rate[:FOLLOWED].tolist(), *by_gain[:TELLING].tolist()]))
+    planner, weight = _planner(now, np.array(kept, dtype=np.int64))
+    outlook = look_ahead(planner, weight, now.context, 0, None if also is None else 0)
     plan = np.full(gain.size, np.nan)
-    for position, column in enumerate(kept[:len(ahead)].tolist()):
-        plan[column] = planner.after_test(weight, now.context, 0, position)
-    repair = min([planner.stop(weight, now.context), *(
-        planner.after_repair(weight, now.context, r)
-        for r in planner.best_repairs(weight, now.context, REPAIRS))])
-    looked_at = sorted(ahead, key=lambda column: float(plan[column]))
-    order = np.array(list(dict.fromkeys([*looked_at, *by_rate.tolist()])), dtype=np.int64)
-    best = float(plan[looked_at[0]]) if looked_at else np.inf
+    for position, minutes in outlook.tests.items():
+        plan[kept[position]] = minutes
+    looked_at = np.flatnonzero(np.isfinite(plan))
+    looked_at = looked_at[np.argsort(plan[looked_at], kind="stable")]
+    order = np.array(list(dict.fromkeys([*looked_at.tolist(), *by_rate.tolist()])), dtype=np.int64)
+    repair = min([outlook.stop, *outlook.repairs.values()])
+    best = min(outlook.tests.values(), default=np.inf)
     return Decision(order, gain, plan, repair, measure=best < repair)
+
+
+def look_ahead(planner: Planner, weight: Floats, context: Context, used: int,
+               also: int | None = None) -> Outlook:
+    """Expected minutes of the best few tests and repairs.
+
+    Parameters
+    ----------
+    planner : Planner
+    weight : (A,)
+        Probability of each row.
+    context : Context
+    used : int
+        Tests already made, as bits.
+    also : int, optional
+        A test to look ahead for in any case.
+    """
+    gain = gains(planner.table, weight / weight.sum())
+    saving = planner.one_test_then_repair(weight, context)
+    free = [t for t in range(gain.size) if not used >> t & 1 and gain[t] > 0.0]
+    rate = gain / np.maximum(planner.minutes(context), 1e-9)
+    candidates = dict.fromkeys([
+        *([] if also is None else [also]),
+        *sorted(free, key=lambda t: -float(rate[t]))[:BY_RATE],
+        *sorted(free, key=lambda t: float(saving[t]))[:BY_SAVING],
+    ])
+    tests = {t: planner.after_test(weight, context, used, t) for t in candidates}
+    repairs = {r: planner.after_repair(weight, context, used, r)
+               for r in planner.best_repairs(weight, context, REPAIRS)}
+    return Outlook(tests, repairs, planner.stop(weight, context))
 
 
 def _planner(now: Situation, columns: Ints) -> tuple[Planner, Floats]:
