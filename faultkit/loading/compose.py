@@ -6,7 +6,7 @@ YAML would silently cut or join is a problem. Nothing here calls YAML's own reso
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Protocol
 
 import yaml
 from yaml import events as ev
@@ -20,16 +20,26 @@ from faultkit.vocabulary.origin import Origin
 DEEPEST = 30
 """Levels of nesting; a machine needs about six."""
 
-FAST: Any = getattr(yaml, "CLoader", None)
-PURE: Any = yaml.Loader
+YamlLoader = type[yaml.Loader] | type[yaml.CLoader]
+
+LOADERS: tuple[YamlLoader, ...] = (
+    *((yaml.CLoader,) if yaml.__with_libyaml__ else ()), yaml.Loader)
+"""Scanners that this PyYAML has, the fastest first."""
 
 
-class TooDeep(Exception):
+class TooDeepError(Exception):
     """Raised inside this file only, to stop at once."""
 
     def __init__(self, origin: Origin) -> None:
         super().__init__()
         self.origin = origin
+
+
+class Marked(Protocol):
+    """What is read of a node's event."""
+
+    anchor: str | None
+    tag: str | None
 
 
 @dataclass(slots=True)
@@ -41,30 +51,45 @@ class Open:
     items: list[Node] = field(default_factory=list)
 
 
-def compose(text: str, file: str, report: Report, loader: Any = None) -> Node | None:
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Lines of a file to be composed, with their numbers in it."""
+
+    rows: tuple[str, ...]
+    numbers: tuple[int, ...]
+
+
+def compose(text: str, file: str, report: Report, loader: YamlLoader | None = None,
+            ) -> Node | None:
     """Root node of the only document in a text, or None where there is none.
 
     The text must have passed `decode` (no tabs, no control characters). `loader` chooses the
     scanner: the C one where PyYAML has it.
     """
-    chosen = loader or FAST or PURE
-    lines = text.split("\n")
+    rows = tuple(text.split("\n"))
+    return compose_piece(Piece(rows, tuple(range(1, len(rows) + 1))), file, report,
+                         loader or LOADERS[0])
+
+
+def compose_piece(piece: Piece, file: str, report: Report, loader: YamlLoader) -> Node | None:
+    """Root node of a part of a file; None and a problem where it cannot be composed."""
     try:
-        return _Builder(file, lines, report).build(yaml.parse(text, Loader=chosen))
-    except TooDeep as deep:
+        events = yaml.parse("\n".join(piece.rows), Loader=loader)
+        return _Builder(file, piece, report).build(events)
+    except TooDeepError as deep:
         report.error(deep.origin, "too-deep", f"Nested more than {DEEPEST} levels deep.",
                      "A machine needs about six levels: check the brackets and indents.")
     except (yaml.YAMLError, RecursionError) as error:
-        syntax_problem(error, lines, file, report)
+        syntax_problem(error, piece.rows, piece.numbers, file, report)
     return None
 
 
 class _Builder:
     """Builds the tree from parser events."""
 
-    def __init__(self, file: str, lines: list[str], report: Report) -> None:
+    def __init__(self, file: str, piece: Piece, report: Report) -> None:
         self.file = file
-        self.lines = lines
+        self.piece = piece
         self.report = report
         self.stack: list[Open] = []
         self.root: Node | None = None
@@ -73,44 +98,53 @@ class _Builder:
         documents = 0
         for event in events:
             if isinstance(event, ev.ScalarEvent):
-                self._refuse_extras(event)
+                self._refuse_extras(event, self._at(event))
                 self._add(self._scalar(event))
-            elif isinstance(event, (ev.MappingStartEvent, ev.SequenceStartEvent)):
-                self._refuse_extras(event)
-                if len(self.stack) >= DEEPEST:
-                    raise TooDeep(self._at(event))
-                self.stack.append(Open(self._at(event), isinstance(event, ev.MappingStartEvent)))
-            elif isinstance(event, (ev.MappingEndEvent, ev.SequenceEndEvent)):
+            elif isinstance(event, ev.MappingStartEvent | ev.SequenceStartEvent):
+                self._open(event)
+            elif isinstance(event, ev.MappingEndEvent | ev.SequenceEndEvent):
                 self._add(self._close(self.stack.pop()))
             elif isinstance(event, ev.AliasEvent):
-                self.report.error(self._at(event), "alias", f"The alias *{event.anchor} is refused.",
+                at = self._at(event)
+                self.report.error(at, "alias", f"The alias *{event.anchor} is refused.",
                                   "Write the value out, or quote the text if it begins with *.")
-                self._add(Scalar("", False, self._at(event)))
+                self._add(Scalar("", plain=False, origin=at))
             elif isinstance(event, ev.DocumentStartEvent):
                 documents += 1
                 if documents > 1:
                     self.report.error(self._at(event), "several-documents",
                                       "A second document begins here (---).",
-                                      "Keep one document a file: delete the line or split the file.")
+                                      "Keep one document a file: delete the line, or split it.")
                     return self.root
         return self.root
 
     def _at(self, event: ev.Event) -> Origin:
         mark = event.start_mark
-        return Origin(self.file, mark.line + 1, mark.column + 1)
+        assert mark is not None
+        return Origin(self.file, self.piece.numbers[mark.line], mark.column + 1)
 
-    def _refuse_extras(self, event: Any) -> None:
+    def _open(self, event: "ev.MappingStartEvent | ev.SequenceStartEvent") -> None:
+        at = self._at(event)
+        self._refuse_extras(event, at)
+        if len(self.stack) >= DEEPEST:
+            raise TooDeepError(at)
+        self.stack.append(Open(at, isinstance(event, ev.MappingStartEvent)))
+
+    def _refuse_extras(self, event: Marked, at: Origin) -> None:
         if event.anchor is not None:
-            self.report.error(self._at(event), "anchor", f"The anchor &{event.anchor} is refused.",
+            self.report.error(at, "anchor", f"The anchor &{event.anchor} is refused.",
                               "Write the value out, or quote the text if it begins with &.")
         if event.tag is not None:
-            self.report.error(self._at(event), "tag", f"The tag {event.tag} is refused.",
+            self.report.error(at, "tag", f"The tag {event.tag} is refused.",
                               "Leave the tag out, or quote the text if it begins with !.")
 
-    def _scalar(self, event: Any) -> Scalar:
-        plain = event.style is None or event.style == ""
-        scalar = Scalar(event.value, plain, self._at(event))
-        check_scalar(scalar, event.start_mark.line, event.end_mark, self.lines, self.report)
+    def _scalar(self, event: ev.ScalarEvent) -> Scalar:
+        start, end = event.start_mark, event.end_mark
+        assert start is not None
+        assert end is not None
+        scalar = Scalar(event.value, not event.style, self._at(event))
+        if scalar.plain:
+            check_scalar(scalar, (start.line, end.line, end.column), self.piece.rows, self.report)
         return scalar
 
     def _add(self, node: Node) -> None:

@@ -95,7 +95,7 @@ class Fields:
         return probability_of(node, f"field {key!r} of the {self.what}", self.report, default)
 
     def yes(self, key: str, *, default: bool) -> bool:
-        """yes or no."""
+        """Yes or no."""
         node = self.nodes.get(key)
         if node is None:
             return default

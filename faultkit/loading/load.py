@@ -3,15 +3,15 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 from faultkit.errors import FileError
 from faultkit.loading.build import build
-from faultkit.loading.compose import compose
+from faultkit.loading.compose import YamlLoader, compose
 from faultkit.loading.decode import ALTOGETHER, decode
 from faultkit.loading.find import digest_of, machine_files
 from faultkit.loading.merge import merge
 from faultkit.loading.problems import Problem, Report
+from faultkit.loading.recover import recover
 from faultkit.loading.tree import Node
 from faultkit.vocabulary.machine import Machine
 from faultkit.vocabulary.origin import Origin
@@ -47,7 +47,7 @@ def load(path: Path) -> Loaded:
 
 
 def load_texts(contents: list[tuple[str, bytes]], whole: str, name: str,
-               loader: Any = None) -> Loaded:
+               loader: YamlLoader | None = None) -> Loaded:
     """Load a machine from (file, bytes) pairs.
 
     `whole` is the path that a problem of the machine as a whole is shown under, `name` the id
@@ -61,20 +61,8 @@ def load_texts(contents: list[tuple[str, bytes]], whole: str, name: str,
                      f"All files together have more than {ALTOGETHER} bytes.",
                      "Load one machine at a time.")
         return Loaded(None, report.problems())
-    broken = False
     for file, data in contents:
-        text = decode(data, file, report)
-        root = None
-        if text is not None:
-            sources[file] = tuple(text.split("\n"))
-            root = compose(text, file, report, loader)
-            if root is None and not any(found.origin.file == file for found in report.found):
-                report.error(Origin(file, 1, 1), "empty-file", "The file is empty.",
-                             "Write a section into it, or delete it.")
-        broken = broken or root is None
-        roots.append((file, root))
-    if broken:
-        return Loaded(None, report.problems(), sources)
+        roots.append((file, _root(file, data, sources, report, loader)))
     draft, header = merge(roots, Origin(whole, 0, 0), report)
     digest = digest_of([(Path(file).name, data) for file, data in contents])
     machine = build(draft, header, name, digest)
@@ -83,3 +71,23 @@ def load_texts(contents: list[tuple[str, bytes]], whole: str, name: str,
     return Loaded(None if faulty else machine, problems, sources)
 
 
+def _root(file: str, data: bytes, sources: dict[str, tuple[str, ...]], report: Report,
+          loader: YamlLoader | None) -> Node | None:
+    """Root of one file, or of what can be composed of it."""
+    text = decode(data, file, report)
+    if text is None:
+        report.partial = True
+        return None
+    sources[file] = tuple(text.split("\n"))
+    own = Report()
+    root = compose(text, file, own, loader)
+    if root is None and not own.found:
+        report.error(Origin(file, 1, 1), "empty-file", "The file is empty.",
+                     "Write a section into it, or delete it.")
+    elif root is None:
+        report.partial = True
+        pieces = Report()
+        root = recover(text, file, pieces, loader)
+        own = pieces if any(found.severity == "error" for found in pieces.found) else own
+    report.found |= own.found
+    return root

@@ -1,7 +1,8 @@
 """YAML's own complaints, said again so that an author knows what to do."""
 
 import re
-from typing import Any
+from collections.abc import Sequence
+from typing import Protocol
 
 from faultkit.loading.problems import Report
 from faultkit.vocabulary.origin import Origin
@@ -10,22 +11,33 @@ _TWO_COLONS = re.compile(r"^\s*(?:- )?[^\s'\"#\[{][^'\"#]*?:\s+[^'\"\[{].*?:(?:\
 _BAD_START = re.compile(r"(?:^|[:\-,\[{]\s+)([@`%|>&*!\"'\[{])")
 
 
-def syntax_problem(error: Exception, lines: list[str], file: str, report: Report) -> None:
-    """Turn an error of the YAML scanner or parser into a problem with a way out."""
-    mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
-    if mark is None:
+class Mark(Protocol):
+    """Position that YAML gives, counted from 0."""
+
+    line: int
+    column: int
+
+
+def syntax_problem(error: Exception, rows: Sequence[str], numbers: Sequence[int], file: str,
+                   report: Report) -> None:
+    """Turn an error of the YAML scanner or parser into a problem with a way out.
+
+    `numbers` are the line numbers of the rows in their file.
+    """
+    mark: Mark | None = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
+    if mark is None or not rows:
         report.error(Origin(file, 0, 0), "syntax", "The file cannot be read as YAML.",
                      "Check brackets, quotes and indents.")
         return
-    line = min(mark.line, max(len(lines) - 1, 0))
-    row = lines[line] if lines else ""
+    line = min(mark.line, len(rows) - 1)
+    row = rows[line]
     column = min(mark.column, len(row)) if line == mark.line else len(row)
-    rule, says, way_out = _explain(error, row, column)
-    report.error(Origin(file, line + 1, column + 1), rule, says, way_out)
-
-
-def _explain(error: Any, row: str, column: int) -> tuple[str, str, str]:
     about = f"{getattr(error, 'context', None) or ''} {getattr(error, 'problem', None) or ''}"
+    rule, says, way_out = _explain(about, row, column)
+    report.error(Origin(file, numbers[line], column + 1), rule, says, way_out)
+
+
+def _explain(about: str, row: str, column: int) -> tuple[str, str, str]:
     if "quoted scalar" in about or "escape" in about:
         return ("quote", "A quote is not closed, or holds an unknown \\ sign.",
                 "Close the quote on its line; inside \"...\" write \\\\ for \\, or use '...'.")

@@ -5,8 +5,11 @@ from faultkit.vocabulary.machine import Device
 
 
 def words_of(device: Device) -> tuple[str, ...]:
-    """Words of the kind; a motor's directions are called as its attributes say, and a
-    maintained switch shows its positions."""
+    """Words of the kind.
+
+    A motor's directions are called as its attributes say; a maintained switch shows its
+    positions.
+    """
     if device.kind == "motor":
         names = {"up": str(device.attributes["forward"]), "down": str(device.attributes["reverse"])}
         return tuple(" ".join(names.get(part, part) for part in word.split(" "))

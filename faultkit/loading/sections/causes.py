@@ -24,14 +24,25 @@ def build_causes(draft: Draft) -> None:
                     fields.missing(needed)
         cause = _cause(made or _plain(name, key.origin), fields, key.origin, draft)
         if fields.has("weight") and cause.weight <= 0.0:
-            draft.report.error(fields.at("weight"), "too-small", f"The {fields.what} has no weight.",
+            draft.report.error(fields.at("weight"), "too-small",
+                               f"The {fields.what} has no weight.",
                                "Give it a positive weight; remove a generated cause under "
                                "'faults' of its device.")
-        if made is None and not cause.variants and not cause.symptoms and not cause.expect:
-            draft.report.error(key.origin, "no-effect",
-                               f"The {fields.what} shows in no symptom and in no reading.",
-                               "Add 'fault', 'symptoms' or 'expect'.")
+        written = any(fields.has(word) for word in ("fault", "variants"))
+        if made is None and not written and not cause.symptoms:
+            _no_path(cause, fields, key.origin, draft)
         draft.causes[name] = cause
+
+
+def _no_path(cause: Cause, fields: Fields, origin: Origin, draft: Draft) -> None:
+    """A cause that no complaint leads to, or that shows nowhere at all."""
+    if cause.expect or fields.has("expect"):
+        draft.report.warn(origin, "no-symptom-path", f"No symptom leads to the {fields.what}.",
+                          "Add 'symptoms' with the probability that each one shows.")
+    else:
+        draft.report.error(origin, "no-effect",
+                           f"The {fields.what} shows in no symptom and in no reading.",
+                           "Add 'fault', 'symptoms' or 'expect'.")
 
 
 def _plain(name: str, origin: Origin) -> Cause:

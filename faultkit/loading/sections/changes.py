@@ -10,7 +10,7 @@ from faultkit.loading.problems import did_you_mean
 from faultkit.loading.sections.designations import known_pin
 from faultkit.loading.sections.devices import known_contact
 from faultkit.loading.sections.wires import hops
-from faultkit.loading.tree import Node, Scalar, Sequence
+from faultkit.loading.tree import Node, Sequence
 from faultkit.vocabulary.diagnosis import Change
 from faultkit.vocabulary.kinds import KINDS
 from faultkit.vocabulary.machine import Device
@@ -118,7 +118,8 @@ def _wire(fields: Fields, draft: Draft) -> Change | None:
     for first, second in hops(draft.wires[name]):
         if {first, second} == set(pair):
             return Change("hop", f"{name}:{first}/{second}", value) if value else None
-    if all([known_pin(pin, draft) for pin in pins]):
+    good = [known_pin(pin, draft) for pin in pins]
+    if all(good):
         draft.report.error(fields.at("between"), "no-such-hop",
                            f"{pair[0]} and {pair[1]} are not neighbours on wire {name}.",
                            f"It runs {' - '.join(draft.wires[name].pins[:12])}.")

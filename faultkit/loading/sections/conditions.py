@@ -24,8 +24,6 @@ MINUTES, ISOLATING, RESTORING = 0.5, 8.0, 3.0
 _STEP = re.compile(r"(.*\S)\s+step\s+([0-9]{1,2})")
 
 
-
-
 def build_conditions(draft: Draft) -> None:
     """Build all conditions; one with `after` inherits `dead` and its minutes."""
     rows = {name: Fields(body, f"condition {name!r}", KEYS, draft.report)
@@ -109,7 +107,8 @@ def _steps(fields: Fields, draft: Draft) -> tuple[Step, ...]:
 
 def _action(action: StepKind, node: Node, lasts: float, draft: Draft) -> list[Step]:
     if action == "wait":
-        return [Step("wait", "", "", quantity_of(node, "s", "time to wait", draft.report, 0.0, 0.0))]
+        seconds = quantity_of(node, "s", "time to wait", draft.report, 0.0, 0.0)
+        return [Step("wait", "", "", seconds)]
     if action == "set":
         if not isinstance(node, Mapping):
             draft.report.error(node.origin, "wrong-shape", f"'set' is {called(node)}; it must be a "
@@ -119,7 +118,7 @@ def _action(action: StepKind, node: Node, lasts: float, draft: Draft) -> list[St
         for key, body in node.entries:
             position = text_of(body, f"position of {key.text!r}", draft.report)
             if position and _position(key, position, body.origin, draft):
-                found.append(Step("set", key.text, position, lasts))
+                found.append(Step("set", key.text, _moved(key.text, position, draft), lasts))
         return found
     items = node.items if isinstance(node, Sequence) else (node,)
     found = []
@@ -132,6 +131,13 @@ def _action(action: StepKind, node: Node, lasts: float, draft: Draft) -> list[St
     return found
 
 
+def _moved(name: str, position: str, draft: Draft) -> str:
+    """Position as a step has it: a latching button goes to its first step, or to none."""
+    if name in draft.devices and draft.devices[name].kind == "button":
+        return "1" if position == "pressed" else "0"
+    return position
+
+
 def _position(key: Scalar, position: str, origin: Origin, draft: Draft) -> bool:
     """Check what is set: a setting or a maintained device."""
     name = key.text
@@ -140,11 +146,11 @@ def _position(key: Scalar, position: str, origin: Origin, draft: Draft) -> bool:
     elif name in draft.devices:
         device = draft.devices[name]
         latching = device.kind == "button" and device.attributes["latching"] == "yes"
-        if not latching and device.kind not in {"selector", "breaker"}:
-            draft.report.error(key.origin, "not-set", f"{name} is a {device.kind}; it does not stay "
-                               "where it is put.", "Use press or hold for a button.")
+        if not latching and device.kind != "selector":
+            draft.report.error(key.origin, "not-set", f"{name} is a {device.kind}; it does not "
+                               "stay where it is put.", "Use press or hold for a button.")
             return False
-        positions = ("on", "off") if device.kind == "breaker" else draft.words_of(name)
+        positions = draft.words_of(name)
     else:
         if not draft.written("settings", name) and not draft.written("devices", name):
             draft.report.error(key.origin, "unknown-setting",
@@ -166,9 +172,10 @@ def _button(name: str, step: int, origin: Origin, draft: Draft) -> bool:
         draft.report.error(origin, "not-pressed", f"{name} is a {device.kind}, no button.",
                            "Use 'set' for what stays where it is put.")
         return False
-    if not 1 <= step <= float(device.attributes["steps"]):
-        draft.report.error(origin, "unknown-step", f"{name} has no step {step}.",
-                           f"It has steps 1 to {device.attributes['steps']:g}: correct it, or set "
-                           "'steps' of the button.")
+    steps = max([int(float(device.attributes["steps"])),
+                 *(contact.step for contact in device.contacts)])
+    if not 1 <= step <= steps:
+        draft.report.error(origin, "unknown-step", f"{name} has no step {step}; it has {steps}.",
+                           "Correct it, or set 'steps' of the button.")
         return False
     return True

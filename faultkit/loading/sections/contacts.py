@@ -113,7 +113,14 @@ def check_acts(draft: Draft) -> None:
                     draft.report.error(origin, "acts", f"The contact {contact.id} of {device.id} "
                                        "never acts.", "Add acts: {hook: upper stop .. ultimate}.")
                 continue
-            _check_range(contact.acts, origin, draft)
+            if device.kind == "selector" and contact.acts[0] != device.id:
+                draft.report.error(origin, "acts", f"A contact of {device.id} acts over its own "
+                                   "positions.", f"Write {{{device.id}: first .. last}}.")
+            elif device.kind not in {"selector", "limit switch"}:
+                draft.report.error(origin, "acts", f"A {device.kind} is not moved from outside.",
+                                   "Delete 'acts', or make it a limit switch.")
+            else:
+                _check_range(contact.acts, origin, draft)
 
 
 def _check_range(acts: tuple[str, str, str], origin: Origin, draft: Draft) -> None:
@@ -130,6 +137,9 @@ def _check_range(acts: tuple[str, str, str], origin: Origin, draft: Draft) -> No
                                f"Write {last} .. {first}.")
     elif what in draft.devices:
         shows = draft.words_of(what)
+        if first in shows and last in shows and shows.index(first) > shows.index(last):
+            draft.report.error(origin, "acts", f"The range {first} .. {last} runs backwards.",
+                               f"Write {last} .. {first}.")
         for word in dict.fromkeys((first, last)):
             if word not in shows:
                 draft.report.error(origin, "unknown-word", f"{what} never shows {word!r}.",

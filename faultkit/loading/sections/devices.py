@@ -1,14 +1,18 @@
 """Devices: kind, place, attributes completed by the kind's table, pins."""
 
 from faultkit.loading.draft import Draft
-from faultkit.loading.fields import Fields, quantity_of, text_of, texts_of
-from faultkit.loading.problems import did_you_mean
+from faultkit.loading.fields import Fields, choice_of, quantity_of, text_of, texts_of
+from faultkit.loading.generated import part_names
+from faultkit.loading.problems import did_you_mean, listed
 from faultkit.loading.sections.contacts import build_contacts
 from faultkit.loading.sections.designations import good_device, good_pin
-from faultkit.loading.tree import Mapping, Node, Scalar, Sequence
+from faultkit.loading.tree import Mapping, Node, Scalar, Sequence, called
 from faultkit.vocabulary.kinds import KINDS, Attribute, Kind
 from faultkit.vocabulary.machine import Contact, Device
 from faultkit.vocabulary.origin import Origin
+
+NEVER_ZERO = frozenset({"V", "A", "ohm", "W", "VA", "Hz", "m", "mm2"})
+"""Units in which an attribute of nothing makes no device."""
 
 KEYS = ("kind", "says", "place", "contacts", "pins", "faults", "weight", "safety")
 
@@ -23,12 +27,15 @@ def build_devices(draft: Draft) -> None:
 
 
 def _kind(key: Scalar, body: Node, draft: Draft) -> Kind | None:
-    node = body.get("kind") if isinstance(body, Mapping) else None
+    if not isinstance(body, Mapping):
+        draft.report.error(body.origin, "wrong-shape",
+                           f"The device {key.text} is {called(body)}; it must be a mapping.",
+                           "Write {kind: contactor, ...}.")
+        return None
+    node = body.get("kind")
     if node is None:
-        Fields(body, f"device {key.text}", ("kind",), draft.report).missing("kind") \
-            if not isinstance(body, Mapping) else draft.report.error(
-                key.origin, "missing-key", f"The device {key.text} lacks the field 'kind'.",
-                "Add 'kind: ...'.")
+        draft.report.error(key.origin, "missing-key", f"The device {key.text} lacks the field "
+                           "'kind'.", "Add 'kind: ...'.")
         return None
     name = text_of(node, f"kind of {key.text}", draft.report)
     if name and name not in KINDS:
@@ -74,19 +81,34 @@ def _attribute(node: Node, attribute: Attribute, what: str, draft: Draft) -> flo
     if attribute.unit in {"device", "setting", "contact"}:
         return text_of(node, says, draft.report)
     if attribute.unit == "text":
-        if isinstance(node, Sequence):
-            return " ".join(item.text for item in texts_of(node, says, draft.report))
-        return text_of(node, says, draft.report)
+        text = " ".join(item.text for item in texts_of(node, says, draft.report))
+        if attribute.choices and text:
+            choice_of(text, node.origin, attribute.choices, f"the {says}", draft.report)
+        return text
     if attribute.unit == "pins":
-        chain = text_of(node, says, draft.report)
-        pins = chain.split("-")
-        if chain and (len(pins) < 2 or len(set(pins)) < len(pins)):
-            draft.report.error(node.origin, "pin-chain", f"The {says} is {chain!r}.",
-                               "Write its pins with dashes, such as A1-A2.")
-        return chain
-    default = attribute.default if isinstance(attribute.default, float) else 0.0
-    low = -1.0 if attribute.name == "sequence" else 0.0
-    return quantity_of(node, attribute.unit, says, draft.report, default, low)
+        return _chain(node, attribute, says, draft)
+    default = attribute.default if isinstance(attribute.default, float) else 1.0
+    value = quantity_of(node, attribute.unit, says, draft.report, default, -1e12)
+    if attribute.choices:
+        choice_of(f"{value:g}", node.origin, attribute.choices, f"the {says}", draft.report)
+    elif value < 0.0 or (value == 0.0 and attribute.unit in NEVER_ZERO):
+        draft.report.error(node.origin, "too-small", f"The {says} is {called(node)}; it must be "
+                           f"{'more than' if attribute.unit in NEVER_ZERO else 'at least'} 0.",
+                           "Correct the number.")
+    return value
+
+
+def _chain(node: Node, attribute: Attribute, says: str, draft: Draft) -> str:
+    """Pins of an attribute such as `A1-A2`, as many as the device has there."""
+    chain = text_of(node, says, draft.report)
+    pins = chain.split("-")
+    if chain and (len(set(pins)) != attribute.count or len(pins) != attribute.count):
+        draft.report.error(node.origin, "pin-chain", f"The {says} is {chain!r}; it has "
+                           f"{attribute.count} different pins.",
+                           "Write the pins with dashes, such as "
+                           f"{'U1-V1-W1' if attribute.count == 3 else 'A1-A2'}.")
+        return str(attribute.default or "")
+    return chain
 
 
 def _pins(fields: Fields, kind: Kind, attributes: dict[str, float | str],
@@ -104,24 +126,38 @@ def _pins(fields: Fields, kind: Kind, attributes: dict[str, float | str],
         pins |= {contact.a: None, contact.b: None}
     if isinstance(fields.nodes.get("pins"), Sequence) or not any(
             attribute.name == "pins" for attribute in kind.attributes):
-        for pin in fields.texts("pins"):
-            if good_pin(pin.text, pin.origin, draft):
-                pins[pin.text] = None
+        for extra in fields.texts("pins"):
+            if good_pin(extra.text, extra.origin, draft):
+                pins[extra.text] = None
     return tuple(pins)
 
 
 def _faults(fields: Fields, kind: Kind, draft: Draft) -> dict[str, float]:
-    """Weights for fault modes; whether the mode exists is checked when causes are made."""
+    """Weights for fault modes, of all parts or of one: `open`, `13-14.open`."""
     found = {}
     for key, node in fields.pairs("faults"):
         found[key.text] = quantity_of(node, "1", f"weight of {key.text!r}", draft.report, 0.0, 0.0)
+    modes = [mode.key for mode in kind.modes]
+    for key, _ in fields.pairs("faults"):
         mode = key.text.rpartition(".")[2]
-        modes = [mode.key for mode in kind.modes]
         if mode not in modes:
             draft.report.error(key.origin, "unknown-mode",
                                f"A {kind.name} has no fault mode {mode!r}.",
                                did_you_mean(mode, modes))
     return found
+
+
+def check_faults(draft: Draft) -> None:
+    """Check the parts that weights are given for: contacts, cores, windings, poles."""
+    for device in draft.devices.values():
+        parts = part_names(device)
+        body = draft.raw["devices"][device.id][1]
+        node = body.get("faults") if isinstance(body, Mapping) else None
+        for key, _ in node.entries if isinstance(node, Mapping) else ():
+            part = key.text.rpartition(".")[0]
+            if part and part not in parts:
+                draft.report.error(key.origin, "unknown-part", f"{device.id} has no part {part!r}.",
+                                   did_you_mean(part, parts))
 
 
 def check_attributes(draft: Draft) -> None:
@@ -133,6 +169,19 @@ def check_attributes(draft: Draft) -> None:
             node = body.get(attribute.name) if isinstance(body, Mapping) else None
             if isinstance(name, str) and name and node is not None:
                 _reference(attribute, name, node.origin, draft)
+        if device.kind == "selector":
+            _check_rests(device, body, draft)
+
+
+def _check_rests(device: Device, body: Node, draft: Draft) -> None:
+    """A maintained switch rests in one of its positions."""
+    positions = draft.words_of(device.id)
+    rests = str(device.attributes["rests"])
+    node = body.get("rests") if isinstance(body, Mapping) else None
+    if rests not in positions:
+        draft.report.error(node.origin if node else device.origin, "unknown-position",
+                           f"{device.id} rests in {rests!r}, which is none of its positions.",
+                           f"Add 'rests:' with one of {listed(positions)}.")
 
 
 def _reference(attribute: Attribute, name: str, origin: Origin, draft: Draft) -> None:

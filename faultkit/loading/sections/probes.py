@@ -27,6 +27,10 @@ MEASURES: dict[Meter, str] = {
 """What a generated test tells the electrician to do."""
 
 
+Target = tuple[str, dict[str, object]]
+"""Middle part of a test id, and the fields of the test that say where."""
+
+
 def build_probes(draft: Draft) -> None:
     """Build the tests that the probe rows stand for."""
     for name, _, body in draft.records("probes"):
@@ -41,13 +45,12 @@ def build_probes(draft: Draft) -> None:
             continue
         for condition in conditions:
             check_dead(meter, condition.text, condition.origin, draft)
-        for what, test in _targets(name, fields, meter, draft):
+        for what, test in _targets(fields, meter, draft):
             for condition in conditions:
                 _add(name, what, condition.text, test, fields, meter, draft)
 
 
-def _targets(name: str, fields: Fields, meter: Meter, draft: Draft,
-             ) -> Iterator[tuple[str, dict[str, object]]]:
+def _targets(fields: Fields, meter: Meter, draft: Draft) -> Iterator[Target]:
     """Part of the id in the middle, and where to measure."""
     ways = [way for way in ("at", "pairs", "sees", "through") if fields.has(way)]
     if len(ways) != 1:
@@ -65,7 +68,7 @@ def _targets(name: str, fields: Fields, meter: Meter, draft: Draft,
                 "through": _currents}[ways[0]](fields, draft)
 
 
-def _from_reference(fields: Fields, draft: Draft) -> Iterator[tuple[str, dict[str, object]]]:
+def _from_reference(fields: Fields, draft: Draft) -> Iterator[Target]:
     reference = fields.text("reference", None)
     if not reference or not known_pin_text(reference, fields.at("reference"), draft):
         return
@@ -82,7 +85,7 @@ def check_one_place_at(between: tuple[str, str], pin: Scalar, draft: Draft) -> N
     check_one_place(between, Fields(pin, "pin", ("at",), type(draft.report)()), draft)
 
 
-def _pairs(fields: Fields, draft: Draft) -> Iterator[tuple[str, dict[str, object]]]:
+def _pairs(fields: Fields, draft: Draft) -> Iterator[Target]:
     node = fields.nodes["pairs"]
     for item in node.items if isinstance(node, Sequence) else (node,):
         pins = item.items if isinstance(item, Sequence) else ()
@@ -98,7 +101,7 @@ def _pairs(fields: Fields, draft: Draft) -> Iterator[tuple[str, dict[str, object
             yield f"{first.text}/{second.text}", {"between": between}
 
 
-def _looks(fields: Fields, draft: Draft) -> Iterator[tuple[str, dict[str, object]]]:
+def _looks(fields: Fields, draft: Draft) -> Iterator[Target]:
     for device in fields.texts("sees"):
         if not draft.known("device", device.text, device.origin):
             continue
@@ -110,7 +113,7 @@ def _looks(fields: Fields, draft: Draft) -> Iterator[tuple[str, dict[str, object
         yield device.text, {"sees": device.text, "words": words}
 
 
-def _currents(fields: Fields, draft: Draft) -> Iterator[tuple[str, dict[str, object]]]:
+def _currents(fields: Fields, draft: Draft) -> Iterator[Target]:
     for pin in _pins(fields, "through", draft):
         yield pin.text, {"through": pin.text}
 

@@ -2,8 +2,8 @@
 
 from faultkit.loading.draft import Draft
 from faultkit.loading.fields import Fields, quantity_of
-from faultkit.loading.tree import Mapping
 from faultkit.loading.problems import did_you_mean
+from faultkit.loading.tree import Mapping
 from faultkit.vocabulary.machine import Setting
 
 KEYS = ("says", "positions", "rests")

@@ -5,6 +5,7 @@ from faultkit.loading.fields import Fields, choice_of
 from faultkit.loading.problems import did_you_mean
 from faultkit.loading.sections.designations import known_pin, split_pin
 from faultkit.loading.sections.expected import expected_of
+from faultkit.loading.tree import Scalar
 from faultkit.vocabulary.diagnosis import Meter, Test
 from faultkit.vocabulary.origin import Origin
 
@@ -28,7 +29,7 @@ def build_tests(draft: Draft) -> None:
     rows = {}
     for name, key, body in draft.records("tests"):
         rows[name] = Fields(body, f"test {name!r}", KEYS, draft.report)
-        test = _test(name, rows[name], draft)
+        test = _test(key, rows[name], draft)
         if test is not None:
             draft.tests[name] = test
     _check_needs(rows, draft)
@@ -45,7 +46,7 @@ def meter_of(fields: Fields, draft: Draft) -> Meter | None:
     return None
 
 
-def _test(name: str, fields: Fields, draft: Draft) -> Test | None:
+def _test(key: Scalar, fields: Fields, draft: Draft) -> Test | None:
     meter = meter_of(fields, draft)
     does = fields.text("does", None)
     condition = fields.text("in", None)
@@ -72,12 +73,12 @@ def _test(name: str, fields: Fields, draft: Draft) -> Test | None:
         check_one_place(between, fields, draft)
     check_dead(meter, condition, fields.at("in"), draft)
     return Test(
-        id=name, does=does, meter=meter, condition=condition, place=place,
+        id=key.text, does=does, meter=meter, condition=condition, place=place,
         minutes=fields.quantity("minutes", "min", MINUTES[meter]), between=between,
         through=through, until=until, sees=sees, words=words if meter == "words" else (),
         healthy=healthy, needs=tuple(need.text for need in fields.texts("needs")), device=device,
         cautions=tuple(caution.text for caution in fields.texts("cautions")), generated=False,
-        origin=fields.origin)
+        origin=key.origin)
 
 
 def _way(fields: Fields, meter: Meter, draft: Draft) -> str:
@@ -187,8 +188,8 @@ def check_dead(meter: Meter, condition: str, origin: Origin, draft: Draft) -> No
 
 def _check_needs(rows: dict[str, Fields], draft: Draft) -> None:
     for name, test in draft.tests.items():
-        for need in rows[name].texts("needs"):
-            draft.known("test", need.text, need.origin)
+        for text in rows[name].texts("needs"):
+            draft.known("test", text.text, text.origin)
         seen: list[str] = []
         todo = list(test.needs)
         while todo:

@@ -26,7 +26,7 @@ PHASE_RELAY = Kind(
     takes_contacts=True,
     shows=("in", "out"),
     attributes=(
-        Attribute("phases", "pins", "L1-L2-L3", "terminals, in the order that is right"),
+        Attribute("phases", "pins", "L1-L2-L3", "terminals, in the order that is right", count=3),
         Attribute("voltage", "V", 400.0, "rated line voltage"),
         Attribute("low", "1", 0.8, "lets go below this share"),
         Attribute("unbalance", "1", 0.1, "lets go above this share of negative sequence"),
@@ -52,7 +52,7 @@ THERMISTOR_RELAY = Kind(
         Attribute("supply", "pins", "A1-A2", "terminals of its supply"),
         Attribute("sensor", "pins", "T1-T2", "terminals of the thermistor loop"),
         Attribute("voltage", "V", 24.0, "rated supply voltage"),
-        Attribute("current", "text", "DC", "AC or DC supply"),
+        Attribute("current", "text", "DC", "AC or DC supply", choices=("AC", "DC")),
         Attribute("resistance", "ohm", 1500.0, "load on its supply"),
         Attribute("trip", "ohm", 3600.0, "lets go above this loop resistance", COMMON_PRACTICE),
         Attribute("reset", "ohm", 1650.0, "comes back below this loop resistance",
@@ -73,7 +73,7 @@ LIMITER = Kind(
         Attribute("supply", "pins", "A1-A2", "terminals of its supply"),
         Attribute("signal", "pins", "S1-S2", "current input"),
         Attribute("voltage", "V", 24.0, "rated supply voltage"),
-        Attribute("current", "text", "DC", "AC or DC supply"),
+        Attribute("current", "text", "DC", "AC or DC supply", choices=("AC", "DC")),
         Attribute("resistance", "ohm", 800.0, "load on its supply"),
         Attribute("burden", "ohm", 100.0, "resistance of the current input"),
         Attribute("span", "%", 125.0, "load that it takes 20 mA for"),
@@ -133,7 +133,7 @@ LOAD_PIN = Kind(
 
 BRAKE_MONITOR = Kind(
     name="brake monitor",
-    says="Compares the brake command with its released-switch; out = fault, until its supply is off",
+    says="Compares brake command and released-switch; out = fault, until its supply is off",
     takes_contacts=True,
     shows=("in", "out", "drops again"),
     attributes=(
@@ -141,7 +141,7 @@ BRAKE_MONITOR = Kind(
         Attribute("command", "pins", "C1-C2", "command input"),
         Attribute("feedback", "pins", "F1-F2", "feedback input"),
         Attribute("voltage", "V", 24.0, "rated supply and input voltage"),
-        Attribute("current", "text", "DC", "AC or DC supply"),
+        Attribute("current", "text", "DC", "AC or DC supply", choices=("AC", "DC")),
         Attribute("resistance", "ohm", 800.0, "load on its supply"),
         Attribute("input resistance", "ohm", 5000.0, "load of an input"),
         Attribute("time", "s", 0.5, "command and feedback may differ for this long"),
@@ -211,9 +211,9 @@ MOTOR = Kind(
     shows=("still", "hums", "stops again", "up", "down", "up slow", "down slow", "up fast",
            "down fast"),
     attributes=(
-        Attribute("slow", "pins", "", "winding for slow speed, three pins"),
-        Attribute("fast", "pins", "", "winding for fast speed, three pins"),
-        Attribute("winding", "pins", "", "the only winding of a single-speed motor"),
+        Attribute("slow", "pins", "", "winding for slow speed, three pins", count=3),
+        Attribute("fast", "pins", "", "winding for fast speed, three pins", count=3),
+        Attribute("winding", "pins", "", "the only winding of a single-speed motor", count=3),
         Attribute("resistance", "ohm", 2.5, "per phase, fast or only winding, 20 C"),
         Attribute("impedance", "ohm", 25.0, "per phase when running, fast or only winding"),
         Attribute("slow resistance", "ohm", 22.0, "per phase, slow winding, 20 C"),

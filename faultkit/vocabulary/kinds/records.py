@@ -25,6 +25,10 @@ class Attribute:
     """None: the author must give it. An empty text: optional."""
     says: str
     source: str = COMMON_PRACTICE
+    choices: tuple[str, ...] = ()
+    """The only texts or numbers it may have; empty: any."""
+    count: int = 2
+    """Pins in the chain of a `pins` attribute."""
 
 
 @dataclass(frozen=True, slots=True)

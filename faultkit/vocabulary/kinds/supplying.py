@@ -10,12 +10,13 @@ MAINS = Kind(
     says="Incoming supply; its star point is earth (PE)",
     attributes=(
         Attribute("voltage", "V", 400.0, "line to line (three-phase) or line to neutral (single)"),
-        Attribute("phases", "1", 3.0, "3 or 1"),
+        Attribute("phases", "1", 3.0, "3 or 1", choices=("3", "1")),
         Attribute("frequency", "Hz", 50.0, "supply frequency"),
         Attribute("impedance", "ohm", 0.2, "source impedance per phase"),
         Attribute("level", "1", 1.0, "actual over rated voltage",
                   "IEC 60204-1 4.3.2: 0.9 to 1.1, from memory"),
-        Attribute("sequence", "1", 1.0, "1: L1-L2-L3 clockwise; -1: two phases swapped"),
+        Attribute("sequence", "1", 1.0, "1: L1-L2-L3 clockwise; -1: two phases swapped",
+                  choices=("1", "-1")),
     ),
     modes=(
         Mode("missing", "phase {c} missing", "phase", (change("element", "{d}/{c}", "open"),),
@@ -97,7 +98,7 @@ RECTIFIER = Kind(
     attributes=(
         Attribute("input", "pins", "1-2", "AC terminals"),
         Attribute("output", "pins", "3-4", "DC terminals, plus first"),
-        Attribute("form", "text", "half", "half or full", RECTIFIED),
+        Attribute("form", "text", "half", "half or full", RECTIFIED, choices=("half", "full")),
         Attribute("factor", "1", 1.0, "actual over ideal mean voltage"),
     ),
     modes=(

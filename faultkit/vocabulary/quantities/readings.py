@@ -122,7 +122,8 @@ def _word(typed: str, words: Sequence[str]) -> str:
         return fits[0]
     if fits:
         raise ReadingError(f"{typed!r} can be {_either(fits)}.", "Which one? Type more of it.")
-    raise ReadingError(f"{typed!r} is not one of the words of this test.", f"Type one of: {choice}.")
+    raise ReadingError(f"{typed!r} is not one of the words of this test.",
+                       f"Type one of: {choice}.")
 
 
 def _either(words: Sequence[str]) -> str:
