@@ -4,7 +4,7 @@
 `decide` ranks the open tests and says whether measuring on saves minutes.
 """
 
-from faultkit.choice.costs import Context, Effort, context_after_test, effort_of
+from faultkit.choice.costs import Context, Effort, context_of, effort_of, test_minutes_from
 from faultkit.choice.decide import Decision, decide
 from faultkit.choice.outcomes import BINS, Forecast
 from faultkit.choice.repair import repair_order
@@ -22,11 +22,12 @@ __all__ = [
     "Effort",
     "Forecast",
     "Situation",
-    "context_after_test",
+    "context_of",
     "decide",
     "effort_of",
     "repair_minutes",
     "repair_order",
     "repair_probability",
     "situation",
+    "test_minutes_from",
 ]

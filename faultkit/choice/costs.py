@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from faultkit.prediction.table import Floats, Ints, Prediction
-from faultkit.vocabulary.diagnosis import Meter
+from faultkit.vocabulary.diagnosis import Meter, Test
 from faultkit.vocabulary.machine import Machine
 
 LIVE_SURCHARGE = 1.0
@@ -49,6 +49,8 @@ class Effort:
     """Minutes from live to the first dead condition."""
     live: int
     """Condition in which a repair leaves the machine: the first live one."""
+    place_index: Mapping[str, int]
+    condition_index: Mapping[str, int]
     test_place: Ints
     test_condition: Ints
     test_minutes: Floats
@@ -79,17 +81,23 @@ def effort_of(prediction: Prediction) -> Effort:
                             for c in machine.conditions.values()]),
         isolating=next((c.isolating for c in machine.conditions.values() if c.dead), 0.0),
         live=first_live,
+        place_index=places,
+        condition_index=conditions,
         test_place=np.array([places[t.place] for t in tests], dtype=np.int64),
         test_condition=np.array([conditions[t.condition] for t in tests], dtype=np.int64),
-        test_minutes=np.array([
-            t.minutes + (0.0 if machine.conditions[t.condition].dead
-                         or t.meter not in WITH_PROBES else LIVE_SURCHARGE) for t in tests]),
+        test_minutes=np.array([own_minutes(machine, t) for t in tests]),
         remedy_index={r.id: i for i, r in enumerate(remedies)},
         remedy_place=np.array([places[r.place] for r in remedies], dtype=np.int64),
         remedy_minutes=np.array([r.minutes + r.proof for r in remedies]),
         remedy_dead=np.array([r.dead for r in remedies], dtype=np.bool_),
         start=Context(root, first_dead),
     )
+
+
+def own_minutes(machine: Machine, test: Test) -> float:
+    """Minutes of a test itself, with the surcharge for probes on a live machine."""
+    live = not machine.conditions[test.condition].dead
+    return test.minutes + (LIVE_SURCHARGE if live and test.meter in WITH_PROBES else 0.0)
 
 
 def _first(where: NDArray[np.bool_]) -> int:
@@ -137,6 +145,15 @@ def test_costs(effort: Effort, context: Context) -> tuple[Floats, Floats, Floats
     return effort.test_minutes + travel + changing, travel, changing
 
 
+def test_minutes_from(effort: Effort, context: Context, machine: Machine,
+                      test: Test) -> tuple[float, float, float]:
+    """Minutes of one test from here, predicted or not; of these, travel and change."""
+    there = context_of(effort, test)
+    travel = float(effort.travel[context.place, there.place])
+    changing = float(effort.change[context.condition, there.condition])
+    return own_minutes(machine, test) + travel + changing, travel, changing
+
+
 def repair_costs(effort: Effort, context: Context) -> tuple[Floats, Floats]:
     """(R,) minutes of every remedy: way, isolation, work, switching on again, proof.
 
@@ -152,8 +169,13 @@ def repair_costs(effort: Effort, context: Context) -> tuple[Floats, Floats]:
 
 
 def context_after_test(effort: Effort, test: int) -> Context:
-    """Where somebody is after a test, by index."""
+    """Where somebody is after a test, by index in the prediction."""
     return Context(int(effort.test_place[test]), int(effort.test_condition[test]))
+
+
+def context_of(effort: Effort, test: Test) -> Context:
+    """Where somebody is after a test, predicted or not."""
+    return Context(effort.place_index[test.place], effort.condition_index[test.condition])
 
 
 def context_after_repair(effort: Effort, remedy: int) -> Context:

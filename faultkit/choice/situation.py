@@ -7,7 +7,7 @@ import networkx as nx
 import numpy as np
 
 from faultkit.belief import Belief, Hypotheses
-from faultkit.choice.costs import Context, Effort, combined_repairs, test_costs
+from faultkit.choice.costs import Context, Effort, combined_repairs, own_minutes, test_costs
 from faultkit.choice.outcomes import Forecast, forecast
 from faultkit.graph import missing_needs, splitting_tests
 from faultkit.prediction.table import Floats, Ints
@@ -56,6 +56,7 @@ def situation(space: Hypotheses, belief: Belief, graph: "nx.DiGraph[str]", effor
     also
         A test to be among them in any case, barred or not.
     """
+    machine = space.prediction.machine
     rows = _live_rows(belief)
     names = [c.id for c in space.prediction.causes]
     live = {names[c] for i in np.flatnonzero(belief.suspects >= LIVE)
@@ -66,7 +67,7 @@ def situation(space: Hypotheses, belief: Belief, graph: "nx.DiGraph[str]", effor
     weight = belief.rows[rows]
     repairs, repair = _repairs(space, effort, rows)
     before = np.array([
-        sum(float(effort.test_minutes[space.test_index[n]])
+        sum(own_minutes(machine, machine.tests[n])
             for n in missing_needs(graph, space.prediction.tests[t].id, done))
         for t in tests]) if tests.size else np.zeros(0)
     return Situation(effort, context, cast, weight / weight.sum(), repair, repairs,

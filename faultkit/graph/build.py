@@ -34,7 +34,7 @@ def build_graph(prediction: Prediction) -> "nx.DiGraph[str]":
     for cause in prediction.causes:
         graph.add_node(node("cause", cause.id), kind="cause", says=cause.says,
                        device=cause.device)
-    for test in prediction.tests:
+    for test in machine.tests.values():
         graph.add_node(node("test", test.id), kind="test", says=test.does)
     for remedy in machine.remedies.values():
         graph.add_node(node("remedy", remedy.id), kind="remedy", says=remedy.says)
@@ -42,7 +42,7 @@ def build_graph(prediction: Prediction) -> "nx.DiGraph[str]":
     _join_tests(graph, prediction)
     for cause in prediction.causes:
         graph.add_edge(node("cause", cause.id), node("remedy", cause.remedy), means="cured by")
-    for test in prediction.tests:
+    for test in machine.tests.values():
         for first in test.needs:
             graph.add_edge(node("test", first), node("test", test.id), means="comes before")
     _refuse_circles(graph)

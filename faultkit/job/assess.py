@@ -1,18 +1,28 @@
 """What follows from a state: suspects, tests worth taking, finding, doubts."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import nan
 
 import numpy as np
 
 from faultkit.belief import Belief, Hypotheses, after_repairs, fits_badly, weigh, with_pairs
-from faultkit.choice import Context, Decision, Situation, context_after_test, decide, situation
+from faultkit.choice import (
+    Context,
+    Decision,
+    Situation,
+    context_of,
+    decide,
+    situation,
+    test_minutes_from,
+)
 from faultkit.errors import UsageError
 from faultkit.job.doubts import doubtful, find_doubts
 from faultkit.job.finding import find
 from faultkit.job.knowledge import Knowledge
-from faultkit.job.records import Assessment, JobState, Suggestion, Suspect
+from faultkit.job.records import Assessment, Entry, JobState, Suggestion, Suspect
 from faultkit.job.suggest import suggest
 from faultkit.prediction.table import Floats
+from faultkit.vocabulary.diagnosis import Test
 
 SHOWN = 5e-4
 """Suspects at least this probable are shown."""
@@ -46,6 +56,7 @@ def assess(state: JobState, knowledge: Knowledge) -> Assessment:
     """
     standing = stand(state, knowledge)
     belief, space, decision = standing.belief, standing.space, standing.decision
+    state = standing.state
     columns = [int(c) for c in decision.order if decision.gain[c] >= LEAST_GAIN][:OFFERED]
     offered = [suggest(standing.now, space, decision, c) for c in columns]
     finding, confirm = find(state, knowledge.graph, space, belief, standing.now, decision)
@@ -72,8 +83,14 @@ def consider(state: JobState, knowledge: Knowledge, test: str) -> Suggestion:
     UsageError
         A test that the machine does not have.
     """
-    if test not in knowledge.space.test_index:
+    machine = knowledge.machine
+    if test not in machine.tests:
         raise UsageError(f"This machine has no test {test!r}.")
+    if test not in knowledge.space.test_index:
+        minutes, travel, changing = test_minutes_from(
+            knowledge.effort, _context(state, knowledge), machine, machine.tests[test])
+        return Suggestion(test, minutes, travel, changing, 0.0, nan, (),
+                          "It reads the same under every fault described here.")
     standing = stand(state, knowledge, also=test)
     column = _column(standing.now, knowledge, test)
     assert column is not None
@@ -91,6 +108,8 @@ def stand(state: JobState, knowledge: Knowledge, also: str = "") -> Standing:
     """Weigh everything in a state, `also` for one named test that may not be offered."""
     failed = {r.remedy for r in state.repaired if not r.cured}
     told = {t.symptom: t.shows for t in state.told}
+    here = _context(state, knowledge)
+    state = replace(state, entries=_counted(state, knowledge))
     taken = [(e.test, e.reading) for e in state.entries]
     space = after_repairs(knowledge.space, failed)
     belief = weigh(space, told, taken)
@@ -101,7 +120,7 @@ def stand(state: JobState, knowledge: Knowledge, also: str = "") -> Standing:
     done = {e.test for e in state.entries}
     again = {e.test for e in doubtful(state, belief)}
     now = situation(space, belief, knowledge.graph, knowledge.effort,
-                    _context(state, knowledge), done, {*state.skipped, *(done - again)}, also)
+                    here, done, {*state.skipped, *(done - again)}, also)
     return Standing(state, knowledge, space, belief, before, now,
                     decide(now, _column(now, knowledge, also)))
 
@@ -110,8 +129,20 @@ def _context(state: JobState, knowledge: Knowledge) -> Context:
     """Where the last reading was taken; at the root place with the machine isolated before."""
     if not state.entries:
         return knowledge.effort.start
-    last = knowledge.space.test_index[state.entries[-1].test]
-    return context_after_test(knowledge.effort, last)
+    last = _test(state.entries[-1], knowledge)
+    return context_of(knowledge.effort, last)
+
+
+def _counted(state: JobState, knowledge: Knowledge) -> tuple[Entry, ...]:
+    """Entries of tests that tell anything apart; the others are kept but say nothing."""
+    return tuple(e for e in state.entries
+                 if _test(e, knowledge).id in knowledge.space.test_index)
+
+
+def _test(entry: Entry, knowledge: Knowledge) -> Test:
+    if entry.test not in knowledge.machine.tests:
+        raise UsageError(f"This machine has no test {entry.test!r}.")
+    return knowledge.machine.tests[entry.test]
 
 
 def remedy_probabilities(space: Hypotheses, suspects: Floats) -> tuple[tuple[str, float], ...]:

@@ -7,7 +7,6 @@ from faultkit.choice import BINS, Decision, Situation
 from faultkit.job.records import Outcome, Suggestion
 from faultkit.prediction.table import Floats
 from faultkit.vocabulary.diagnosis import Reading
-from faultkit.vocabulary.machine import Machine
 from faultkit.vocabulary.quantities import show_reading
 
 LIKELY = 0.01
@@ -20,7 +19,6 @@ RULED_OUT = 0.1
 
 def suggest(now: Situation, space: Hypotheses, decision: Decision, column: int) -> Suggestion:
     """Suggestion of one test; `column` counts in the situation's tests."""
-    machine = space.prediction.machine
     outcomes = _outcomes(now, space, column)
     return Suggestion(
         test=now.first[column],
@@ -30,7 +28,7 @@ def suggest(now: Situation, space: Hypotheses, decision: Decision, column: int) 
         gain_bits=float(decision.gain[column]),
         plan_minutes=float(decision.plan[column]),
         outcomes=outcomes,
-        why=_why(now, machine, outcomes, column),
+        why=_why(now, space, outcomes, column),
     )
 
 
@@ -100,12 +98,13 @@ def _reading(now: Situation, space: Hypotheses, column: int, outcome: int,
     return f"{text(lowest)} to {text(highest)}", low, high
 
 
-def _why(now: Situation, machine: Machine, outcomes: tuple[Outcome, ...], column: int) -> str:
+def _why(now: Situation, space: Hypotheses, outcomes: tuple[Outcome, ...], column: int) -> str:
     """One sentence: how it splits the suspects, and what is near at hand."""
+    machine = space.prediction.machine
     test = machine.tests[now.first[column]]
-    aimed = int(now.forecast.tests[column])
-    if aimed != list(machine.tests).index(test.id):
-        return f"It must come before: {tuple(machine.tests.values())[aimed].does}."
+    aimed = space.prediction.tests[int(now.forecast.tests[column])]
+    if aimed.id != test.id:
+        return f"It must come before: {aimed.does}."
     ranked = sorted(outcomes, key=lambda o: -o.probability)
     split = " : ".join(f"{round(100 * o.probability)}" for o in ranked[:3]
                        if o.probability >= 0.005)
