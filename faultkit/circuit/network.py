@@ -102,6 +102,8 @@ def collect_branches(machine: Machine, parts: dict[str, Part],
     cores = cable_ohms(machine)
     merged: nx.Graph[str] = nx.Graph()
     merged.add_node(EARTH)
+    merged.add_edges_from((f"{device.id}:PE", EARTH) for device in machine.devices.values()
+                          if device.kind == "mains")
     branches: list[Branch] = []
     for wire in machine.wires.values():
         for a, b in zip(wire.pins, wire.pins[1:], strict=False):

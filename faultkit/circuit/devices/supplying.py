@@ -29,7 +29,11 @@ SUPPLY_OHM = 0.05
 
 
 def mains(device: Device, machine: Machine) -> Part:  # noqa: ARG001
-    """Build the incoming supply: sources from earth, neutral joined to earth."""
+    """Build the incoming supply: sources from earth, neutral joined to earth.
+
+    Its pin PE is earth itself (see `collect_branches`), so that an earthed direct-current
+    circuit does not become one island with the alternating supply.
+    """
     three = number(device, "phases") > 1
     size = number(device, "voltage") * number(device, "level") / (sqrt(3) if three else 1)
     turn = -2 * pi / 3 * (1 if number(device, "sequence") > 0 else -1)
@@ -39,7 +43,6 @@ def mains(device: Device, machine: Machine) -> Part:  # noqa: ARG001
                        volts(size * exp(1j * turn * k), z), OPEN, OPEN)
                 for k, name in enumerate(names)]
     branches.append(contact(f"{device.id}/N", pin(device, "N"), EARTH, closed=True))
-    branches.append(contact(f"{device.id}/PE", pin(device, "PE"), EARTH, closed=True))
     return Part(tuple(branches),
                 sources=tuple(Source(pin(device, name), "ac") for name in names))
 
