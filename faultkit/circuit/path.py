@@ -4,6 +4,7 @@ A picture for the person at the panel, not a calculation: a finger following the
 """
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 import networkx as nx
@@ -80,7 +81,7 @@ def _shortest(net: "nx.Graph[str]", start: str, end: str, avoid: Way) -> tuple[H
         return ()
     return tuple(
         Hop(a, net.edges[a, b]["by"], b, net.edges[a, b]["way"])
-        for a, b in zip(pins, pins[1:], strict=False)
+        for a, b in pairwise(pins)
     )
 
 
@@ -88,7 +89,7 @@ def _net(machine: Machine) -> "nx.Graph[str]":
     """Every pin, joined by wires, contacts and the inner elements of devices."""
     net: nx.Graph[str] = nx.Graph()
     for wire in machine.wires.values():
-        for a, b in zip(wire.pins, wire.pins[1:], strict=False):
+        for a, b in pairwise(wire.pins):
             net.add_edge(a, b, by=wire.id, way="wire")
     for device in machine.devices.values():
         for contact in device.contacts:
@@ -108,12 +109,12 @@ def _add_elements(net: "nx.Graph[str]", device: Device) -> None:
             continue
         way: Way = "source" if (device.kind, attribute.name) in SOURCES else "load"
         names = pins.split("-")
-        for a, b in zip(names, names[1:], strict=False):
+        for a, b in pairwise(names):
             first, last = f"{device.id}:{a}", f"{device.id}:{b}"
             if not net.has_edge(first, last):
                 net.add_edge(first, last, by=f"{device.id}/{attribute.name}", way=way)
     if device.kind == "mains":
-        present = [p for p in (*device.pins, "L1", "L2", "L3", "N", "PE") if f"{device.id}:{p}" in net]
-        for a, b in zip(present, present[1:], strict=False):
+        present = [pin for pin in kind.pins if f"{device.id}:{pin}" in net] if kind else []
+        for a, b in pairwise(present):
             net.add_edge(f"{device.id}:{a}", f"{device.id}:{b}", by=f"{device.id}/phases",
                          way="source")

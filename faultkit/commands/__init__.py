@@ -1,0 +1,1 @@
+"""Arguments in, an exit code out; the only room that joins loading to the rest."""

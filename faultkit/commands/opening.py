@@ -1,0 +1,134 @@
+"""From the name of a machine to everything that is computed from it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from faultkit.commands.output import say as narrate
+from faultkit.errors import FaultkitError, KnowledgeError
+
+if TYPE_CHECKING:
+    from faultkit.job import Knowledge
+    from faultkit.job.records import Assessment, Event, JobState, Suggestion
+    from faultkit.terminal.library import Offer
+    from faultkit.vocabulary.machine import Machine
+
+LISTED = 5
+"""Problems shown of a machine that does not load."""
+
+
+def open_machine(name: str) -> "Machine":
+    """Load a machine by its name or path.
+
+    Raises
+    ------
+    FaultkitError
+        It is not there, cannot be read, or does not load.
+    """
+    from faultkit.loading import find_machine, load
+
+    path = find_machine(name)
+    loaded = load(path)
+    if loaded.machine is None:
+        errors = [one for one in loaded.problems if one.severity == "error"]
+        first = "; ".join(f"{one.origin}: {one.says}" for one in errors[:LISTED])
+        raise KnowledgeError(f"{name!r} has {len(errors)} errors. {first}",
+                             f"Run: faultkit check {name}")
+    return loaded.machine
+
+
+def cache_folder() -> Path:
+    """Where computed tables are kept."""
+    import platformdirs
+
+    return Path(platformdirs.user_cache_dir("faultkit", appauthor=False)) / "tables"
+
+
+@dataclass(frozen=True, slots=True)
+class JobEngine:
+    """What the terminal works a job out with."""
+
+    knowledge: "Knowledge"
+
+    @property
+    def machine(self) -> "Machine":
+        """The machine."""
+        return self.knowledge.machine
+
+    def step(self, state: "JobState", event: "Event") -> "JobState":
+        """State after an event; a test or symptom that the machine lacks is refused."""
+        from faultkit.job import step
+
+        return step(state, event)
+
+    def assess(self, state: "JobState") -> "Assessment":
+        """Suspects, next tests, finding."""
+        from faultkit.job import assess
+
+        return assess(state, self.knowledge)
+
+    def consider(self, state: "JobState", test: str) -> "Suggestion":
+        """Cost and gain of one test."""
+        from faultkit.job import consider
+
+        return consider(state, self.knowledge, test)
+
+
+def open_engine(name: str, say: Callable[[str], None] = narrate) -> JobEngine:
+    """Load a machine and compute, or fetch, what every test reads under every cause.
+
+    Raises
+    ------
+    FaultkitError
+        The machine does not load, or its circuit cannot be solved.
+    """
+    machine = open_machine(name)
+    from faultkit.circuit.circuit import Circuit
+    from faultkit.job import know
+    from faultkit.prediction import predict
+    from faultkit.prediction.pairs import PairPredictor
+
+    circuit = Circuit(machine)
+
+    def progress(done: int, whole: int) -> None:
+        if done and done % 100 == 0:
+            say(f"Computing what every test reads under every fault: {done} of {whole} ...")
+
+    prediction = predict(machine, cache_folder(), circuit=circuit, narrate=progress)
+    return JobEngine(know(prediction, PairPredictor(prediction, circuit)))
+
+
+class Shelf:
+    """The machines that are bundled and added, for the terminal to choose from."""
+
+    def offers(self) -> "tuple[Offer, ...]":
+        """List machines that load."""
+        from faultkit.commands.machines import listed
+        from faultkit.terminal.library import Offer
+
+        return tuple(Offer(one.name, one.title, one.says) for one in listed() if one.loads)
+
+    def open(self, name: str, say: Callable[[str], None]) -> JobEngine:
+        """Open one."""
+        return open_engine(name, say)
+
+
+def known(what: str, name: str, names: "list[str]") -> str:
+    """Give a name that is among those known, or say which was probably meant.
+
+    Raises
+    ------
+    FaultkitError
+        There is no such name.
+    """
+    from faultkit.errors import UsageError
+    from faultkit.loading.problems import did_you_mean
+
+    if name in names:
+        return name
+    raise UsageError(f"This machine has no {what} {name!r}.", did_you_mean(name, names))
+
+
+__all__ = ["FaultkitError", "JobEngine", "Shelf", "cache_folder", "known", "open_engine",
+           "open_machine"]

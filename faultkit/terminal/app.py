@@ -1,0 +1,150 @@
+"""The app: it holds the screens together and leaves the terminal as it found it."""
+
+import asyncio
+import signal
+from collections.abc import Iterable
+from typing import ClassVar
+
+from textual.app import SystemCommand
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+
+from faultkit.errors import FaultkitError
+from faultkit.terminal.desk import Desk, Engine
+from faultkit.terminal.house import House
+from faultkit.terminal.library import Library
+from faultkit.terminal.screens.bench.bench import BenchScreen
+from faultkit.terminal.screens.complaint.complaint import ComplaintScreen
+from faultkit.terminal.screens.frame import Frame
+from faultkit.terminal.screens.leave.leave import LeaveScreen
+from faultkit.terminal.screens.machine.machine import MachineScreen
+from faultkit.terminal.screens.paper.paper import PaperScreen
+from faultkit.terminal.screens.start.start import StartScreen
+from faultkit.terminal.themes import NAMES, THEMES, theme_to_start_with
+from faultkit.terminal.trouble import write_down
+from faultkit.terminal.wording.cautions import DECIDES, FIVE_RULES
+from faultkit.terminal.wording.words import ASCII, PRETTY
+
+SIGNALS = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
+
+
+class FaultkitApp(House):
+    """The screens of faultkit.
+
+    Parameters
+    ----------
+    library : Library
+        Machines to choose from.
+    machine : str or None
+        Open this one at once.
+    theme : str or None
+        `dark`, `light`, `contrast` or `mono`.
+    ascii_only : bool
+        Draw with plain ASCII signs only.
+    """
+
+    TITLE = "faultkit"
+    CSS_PATH = "theme.tcss"
+    ENABLE_COMMAND_PALETTE = True
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (80, "-usual"), (120, "-wide")]  # noqa: RUF012
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (30, "-tall")]  # noqa: RUF012
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f1", "explain", "help", show=False, priority=True, id="app.help"),
+        Binding("ctrl+q", "quit", "quit", show=False, priority=True, id="app.quit"),
+    ]
+
+    def __init__(
+        self, library: Library, machine: str | None = None, theme: str | None = None,
+        *, ascii_only: bool = False,
+    ) -> None:
+        super().__init__()
+        self.library = library
+        self.glyphs = ASCII if ascii_only else PRETTY
+        self._first = machine
+        for one in THEMES:
+            self.register_theme(one)
+        self.theme = theme_to_start_with(theme)
+        self.set_class(ascii_only, "-ascii")
+
+    def on_mount(self) -> None:
+        """Show the first screen; listen to the signals that would cut us off."""
+        loop = asyncio.get_running_loop()
+        for number in SIGNALS:
+            try:
+                loop.add_signal_handler(number, self._cut_off, int(number))
+            except (NotImplementedError, RuntimeError, ValueError):
+                break
+        self.push_screen(StartScreen())
+        if self._first is not None:
+            self.to_machine(self._first)
+
+    def _cut_off(self, number: int) -> None:
+        self.exit(return_code=128 + number)
+
+    # --- the way through a job --------------------------------------------------------------
+
+    def to_machine(self, name: str) -> None:
+        """Show a machine and open it."""
+        self.push_screen(MachineScreen(name))
+
+    def to_complaint(self, engine: Engine) -> None:
+        """Begin a job on an opened machine, or go on with the one that was begun on it."""
+        if self.desk is None or self.desk.engine is not engine:
+            self.desk = Desk(engine)
+        self.push_screen(ComplaintScreen(self.desk))
+
+    def to_bench(self) -> None:
+        """Go on to measuring."""
+        if self.desk is not None:
+            self.push_screen(BenchScreen(self.desk))
+
+    def trouble(self, error: BaseException | None) -> str:
+        """One sentence for an error that stopped some work; the unexpected goes to a file."""
+        return str(error) if isinstance(error, FaultkitError) else write_down(error)
+
+    # --- help, palette, leaving -------------------------------------------------------------
+
+    def action_explain(self) -> None:
+        """Explain the screen; on the page itself, put it away."""
+        screen = self.screen
+        if isinstance(screen, PaperScreen):
+            screen.action_put_away()
+        elif isinstance(screen, Frame):
+            keys = tuple(f"{key.label:<7} {key.says}" for key in screen.KEYS)
+            general = ("F1      This help", "Ctrl+P  All commands, themes",
+                       "Ctrl+Q  Leave")
+            machine = self.desk.machine.cautions if self.desk else ()
+            self.push_screen(PaperScreen("Help", (
+                ("What to do here", (screen.HELP,)),
+                ("Keys", (*keys, *general)),
+                ("Before dead work",
+                 tuple(f"{n}. {rule}" for n, rule in enumerate(FIVE_RULES, 1))),
+                ("For the whole job", (*(f"! {c}" for c in machine), DECIDES)),
+            )))
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        """Everything that can be done here, the themes, and the way out."""
+        if isinstance(screen, Frame):
+            for key in screen.KEYS:
+                if not key.action.startswith("roll"):
+                    yield SystemCommand(f"{key.words} ({key.label})", key.says,
+                                        lambda action=key.action: self._run(screen, action))
+        yield SystemCommand("help (F1)", "Explain this screen", self.action_explain)
+        for word, name in NAMES.items():
+            yield SystemCommand(f"theme {word}", f"Colours: {word}",
+                                lambda name=name: setattr(self, "theme", name))
+        yield SystemCommand("quit (Ctrl+Q)", "Leave faultkit", self.action_ask_to_leave)
+
+    def _run(self, screen: Frame, action: str) -> None:
+        self.call_later(screen.run_action, action)
+
+    async def action_quit(self) -> None:
+        """Leave; ask first where a job would be lost. A second time it leaves at once."""
+        self.action_ask_to_leave()
+
+    def action_ask_to_leave(self) -> None:
+        """Ask whether to leave, where there is something to lose."""
+        if isinstance(self.screen, LeaveScreen) or self.desk is None or not self.desk.events:
+            self.exit(0)
+            return
+        self.push_screen(LeaveScreen(), lambda leave: self.exit(0) if leave else None)

@@ -1,0 +1,387 @@
+"""The bench: one test after the other until the readings leave one remedy."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual import on, work
+from textual.app import ComposeResult
+from textual.containers import Container, Horizontal
+from textual.content import Content
+from textual.widgets import Input, OptionList, Static
+from textual.worker import Worker, WorkerState
+
+from faultkit.errors import FaultkitError, ReadingError
+from faultkit.job.records import (
+    Assessment,
+    Event,
+    JobState,
+    ReadingTaken,
+    Repaired,
+    Suggestion,
+    TestSkipped,
+)
+from faultkit.terminal.desk import Desk
+from faultkit.terminal.keys import Key, bindings
+from faultkit.terminal.screens.bench.entry import ReadingEntry
+from faultkit.terminal.screens.bench.others import OtherTests
+from faultkit.terminal.screens.bench.panels import (
+    OutcomesView,
+    Panel,
+    ReadingsView,
+    Remarks,
+    RunView,
+    SuspectsView,
+    TaskCard,
+    fits,
+)
+from faultkit.terminal.screens.bench.view import View
+from faultkit.terminal.screens.finding.finding import FindingScreen
+from faultkit.terminal.screens.frame import Frame
+from faultkit.terminal.screens.paper.paper import PaperScreen
+from faultkit.terminal.screens.readings.readings import ReadingsScreen
+from faultkit.terminal.screens.tests.tests import TestsScreen
+from faultkit.terminal.widgets.bars import KeyBar, TopBar
+from faultkit.terminal.wording.asking import choices, understood
+from faultkit.terminal.wording.explain import handover_page, suspects_page, why_page
+from faultkit.terminal.wording.words import (
+    complaint_says,
+    left_says,
+    outcome_says,
+    reading_text,
+)
+from faultkit.vocabulary.diagnosis import Reading, Test
+
+KEYS = (
+    Key("s", "skip", "can't get at it", "Leave this test out and propose another", bar=True),
+    Key("t", "tests", "other test", "Take any other test: searchable list of all", bar=True),
+    Key("u", "undo", "undo", "Take the last change back", bar=True),
+    Key("w", "why", "why", "Why this test, what it costs and gains, all cautions", bar=True),
+    Key("r", "readings", "readings", "Change or take back any reading", bar=True),
+    Key("p", "suspects", "suspects", "All suspects and their chances", bar=True),
+    Key("f", "finding", "finding", "Look at the finding and its remedy"),
+    Key("c", "complaint", "complaint", "Back to the complaint, to change it", bar=True),
+    Key("down", "others", "list", "Into the list of other tests; a digit or Enter takes one"),
+    Key("escape", "back", "back", "Back: to the reading, the proposed test, the complaint"),
+    Key("pageup", "roll(-5)", "roll", "Roll up"),
+    Key("pagedown", "roll(5)", "roll", "Roll down"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Thought:
+    """What a worker found out, and for which moment."""
+
+    state: JobState
+    chosen: str | None
+    assessment: Assessment
+    own: Suggestion | None
+
+
+class BenchScreen(Frame):
+    """Do, read, type; again."""
+
+    KEYS: ClassVar[tuple[Key, ...]] = KEYS
+    BINDINGS = bindings("bench", KEYS)
+    CSS_PATH = "bench.tcss"
+    AUTO_FOCUS = "#entry"
+    HELP = (
+        "Do what stands under DO NOW, with the machine in the state named there. Heed the line "
+        "that begins with ! before you touch anything. Type what the meter shows and press "
+        "Enter: 24,5 and 24.5 are the same, OL is a reading, k and M are understood. Where "
+        "words are asked for, type the number of the word. What was understood shows beside "
+        "the field before you press Enter. IF IT READS tells beforehand what each reading "
+        "would mean. SUSPECTS shows how likely each fault is and how the last reading moved "
+        "it, in points. OTHER TESTS shows minutes and gain in bits: one bit halves the "
+        "suspects. If you cannot get at a point, press s."
+    )
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self.assessment: Assessment | None = None
+        self.chosen: str | None = None
+        self._own: Suggestion | None = None
+        self._thinking = True
+        self._left_before = ""
+        self._shown_finding: tuple[str, ...] | None = None
+
+    def compose(self) -> ComposeResult:
+        """Panels in reading order; the style sheet places them."""
+        yield TopBar()
+        with Container(id="body"):
+            with Container(id="now"):
+                yield TaskCard("task")
+                yield RunView("run")
+                yield ReadingsView("readings")
+            with Container(id="then"):
+                yield OutcomesView("outcomes")
+                with Container(id="pair"):
+                    yield SuspectsView("suspects")
+                    yield OtherTests()
+        yield Remarks("remarks")
+        with Container(id="entry-bar"):
+            with Horizontal(id="entry-line"):
+                yield Static("Reading", id="asks", markup=False)
+                yield ReadingEntry()
+                yield Static("", id="echo", markup=False)
+            yield Static("", id="status", markup=False)
+        yield KeyBar(self.KEYS)
+
+    def on_mount(self) -> None:
+        """Begin to think at once."""
+        self.think()
+
+    def on_resize(self) -> None:
+        """Lists are cut to the width: fill them anew."""
+        self.call_after_refresh(self.draw)
+
+    # --- what is on the bench ---------------------------------------------------------------
+
+    @property
+    def suggestion(self) -> Suggestion | None:
+        """Cost and outcomes of the test in hand."""
+        if self._thinking or self.assessment is None:
+            return None
+        if self.chosen is not None:
+            return self._own
+        return self.assessment.next[0] if self.assessment.next else None
+
+    @property
+    def test(self) -> Test | None:
+        """The test in hand; None while thinking."""
+        if self._thinking:
+            return None
+        name = self.chosen or (self.suggestion.test if self.suggestion else None)
+        return self.desk.machine.tests[name] if name else None
+
+    def view(self, typed: Reading | None = None) -> View:
+        """Freeze the moment."""
+        return View(self.desk.machine, self.desk.state, self.assessment, self.test,
+                    self.suggestion, self._thinking, self.house.glyphs, typed)
+
+    def draw(self) -> None:
+        """Show the moment everywhere."""
+        view = self.view()
+        for panel in self.query(Panel):
+            panel.show(view)
+        self.query_one(OtherTests).show(view)
+        told = tuple((t.symptom, t.shows) for t in self.desk.state.told)
+        mood = "thinking ..." if self._thinking else (
+            left_says(self.assessment) if self.assessment else "")
+        self.top(f"{self.desk.machine.title}: {complaint_says(self.desk.machine, told)}", mood)
+        words = choices(self.test) if self.test else ""
+        self.query_one("#asks", Static).update(Content(words or "Reading"))
+
+    def say(self, text: str, style: str = "") -> None:
+        """Put a sentence on the status line."""
+        self.query_one("#status", Static).update(Content.styled(text, style))
+
+    # --- thinking ---------------------------------------------------------------------------
+
+    def think(self) -> None:
+        """Work the state out anew, away from the screen."""
+        self._thinking = True
+        self._left_before = left_says(self.assessment) if self.assessment else ""
+        self.draw()
+        self._work(self.desk.state, self.chosen)
+
+    @work(thread=True, exclusive=True, group="thinking", exit_on_error=False)
+    def _work(self, state: JobState, chosen: str | None) -> Thought:
+        engine = self.desk.engine
+        assessment = engine.assess(state)
+        listed = {one.test: one for one in assessment.next}
+        own = None
+        if chosen is not None:
+            own = listed.get(chosen) or engine.consider(state, chosen)
+        return Thought(state, chosen, assessment, own)
+
+    def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
+        """Take over what a worker found, or say why it found nothing."""
+        worker = event.worker
+        if worker.group != "thinking":
+            return
+        if event.state is WorkerState.ERROR:
+            self._thinking = False
+            self.draw()
+            self.say(f"! {self.house.trouble(worker.error)} Press u to take the last step back.",
+                     "bold $error")
+        elif event.state is WorkerState.SUCCESS and isinstance(worker.result, Thought):
+            self._thought(worker.result)
+
+    def _thought(self, thought: Thought) -> None:
+        if thought.state is not self.desk.state or thought.chosen != self.chosen:
+            return
+        self.assessment, self._own, self._thinking = thought.assessment, thought.own, False
+        self.draw()
+        left = left_says(thought.assessment)
+        if self._left_before and self._left_before != left:
+            status = self.query_one("#status", Static)
+            self.say(f"{status.content}  {self._left_before}, now {left}.".strip())
+        finding = thought.assessment.finding
+        key = (finding.kind, *finding.remedies) if finding else None
+        if key is not None and key != self._shown_finding and not self._busy():
+            self._shown_finding = key
+            self.action_finding()
+
+    def _busy(self) -> bool:
+        """The electrician is typing, reading a page, or chose the next test himself."""
+        return bool(self.query_one(ReadingEntry).value) or not self.is_current or (
+            self.chosen is not None)
+
+    # --- readings ---------------------------------------------------------------------------
+
+    @on(Input.Changed, "#entry")
+    def _typed(self, event: Input.Changed) -> None:
+        test, echo = self.test, self.query_one("#echo", Static)
+        outcomes = self.query_one(OutcomesView)
+        if test is None or not event.value.strip():
+            echo.update("")
+            outcomes.show(self.view())
+            return
+        try:
+            reading = understood(test, event.value)
+        except ReadingError as error:
+            echo.update(Content.styled(str(error), "$warning"))
+            outcomes.show(self.view())
+            return
+        hits = [one for one in (self.suggestion.outcomes if self.suggestion else ())
+                if fits(one, reading)]
+        means = f"  {outcome_says(self.desk.machine, hits[0])}" if hits else ""
+        echo.update(Content.assemble((f"= {reading_text(test, reading)}", "bold $success"),
+                                     means))
+        outcomes.show(self.view(reading))
+
+    @on(Input.Submitted, "#entry")
+    def _entered(self, event: Input.Submitted) -> None:
+        test = self.test
+        if test is None:
+            self.say("Still thinking. Wait a moment." if self._thinking else
+                     "There is no test in hand. Press t to choose one.", "bold $warning")
+            return
+        if not event.value.strip():
+            self.say("Type what the meter shows, then Enter. F1 explains.", "bold $warning")
+            return
+        try:
+            reading = understood(test, event.value)
+        except ReadingError as error:
+            self.say(f"! {error}", "bold $warning")
+            return
+        self.happen(ReadingTaken(test.id, reading),
+                    f"Taken: {reading_text(test, reading)}. u takes it back.")
+
+    def happen(self, event: Event, says: str) -> None:
+        """Let an event happen and think again; a refusal is said and changes nothing."""
+        try:
+            self.desk.tell(event)
+        except FaultkitError as error:
+            self.say(f"! {error}", "bold $error")
+            return
+        self._go_on(says)
+
+    def _go_on(self, says: str) -> None:
+        self.chosen = None
+        self.query_one(ReadingEntry).clear()
+        self.query_one(ReadingEntry).focus()
+        self.say(says)
+        self.think()
+
+    def take(self, test: str | None) -> None:
+        """Put another test on the bench."""
+        if not test:
+            return
+        self.chosen = test
+        self.query_one(ReadingEntry).clear()
+        self.query_one(ReadingEntry).focus()
+        self.say("Your choice. Esc goes back to the proposed test.")
+        self.think()
+
+    # --- keys -------------------------------------------------------------------------------
+
+    def action_skip(self) -> None:
+        """Cannot get at it."""
+        if self.test is not None:
+            self.happen(TestSkipped(self.test.id),
+                        "Left out; it is not proposed again. u takes that back.")
+
+    def action_undo(self) -> None:
+        """One step back."""
+        self._go_on(self.desk.undo())
+
+    def action_tests(self) -> None:
+        """All tests."""
+        self.app.push_screen(TestsScreen(self.desk.machine, self.desk.state, self.assessment),
+                             self.take)
+
+    def action_readings(self) -> None:
+        """All readings."""
+
+        def back(says: str | None) -> None:
+            if says:
+                self._go_on(says)
+
+        self.app.push_screen(ReadingsScreen(self.desk, self.assessment), back)
+
+    def action_why(self) -> None:
+        """Why this one."""
+        if self.test is not None:
+            page = why_page(self.desk.machine, self.test, self.suggestion,
+                            self.view().coming_from)
+            self.app.push_screen(PaperScreen("Why this test", page))
+
+    def action_suspects(self) -> None:
+        """Everyone who is suspected."""
+        if self.assessment is not None:
+            page = suspects_page(self.desk.machine, self.assessment)
+            self.app.push_screen(PaperScreen("Suspects", page))
+
+    def action_finding(self) -> None:
+        """Look at the finding."""
+        if self.assessment is None or self.assessment.finding is None:
+            self.say("There is no finding yet.")
+            return
+        self.app.push_screen(FindingScreen(self.desk.machine, self.assessment.finding),
+                             self._found)
+
+    def _found(self, answer: str | None) -> None:
+        """Act on what was chosen on the finding screen."""
+        what, _, name = (answer or "").partition(":")
+        if what == "test":
+            self.take(name)
+        elif what == "cured":
+            self.happen(Repaired(name, cured=True), "Repaired and cured.")
+            self.app.push_screen(PaperScreen("Before you hand it back",
+                                             handover_page(self.desk.machine)))
+        elif what == "not":
+            self.happen(Repaired(name, cured=False),
+                        "Repaired, not cured. Readings from before no longer count.")
+
+    def action_complaint(self) -> None:
+        """Change the complaint."""
+        self.dismiss("")
+
+    def action_others(self) -> None:
+        """Into the list."""
+        others = self.query_one(OtherTests)
+        if others.option_count:
+            others.focus()
+            others.highlighted = others.highlighted or 0
+
+    @on(OptionList.OptionSelected, "#others")
+    def _chosen(self, event: OptionList.OptionSelected) -> None:
+        self.take(event.option_id)
+
+    def action_back(self) -> None:
+        """From the list to the field, from an own choice to the proposal, to the complaint."""
+        entry = self.query_one(ReadingEntry)
+        if entry.value:
+            entry.clear()
+        elif self.focused is not entry:
+            entry.focus()
+        elif self.chosen is not None:
+            self._go_on("Back to the proposed test.")
+        else:
+            self.dismiss("")
+
+    def action_roll(self, lines: int) -> None:
+        """Roll the panels of a narrow screen."""
+        self.query_one("#body").scroll_relative(y=lines, animate=False)

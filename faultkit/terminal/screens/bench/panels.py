@@ -1,0 +1,292 @@
+"""The panels of the bench. Each draws its part of a view for the room it has."""
+
+import math
+
+from textual.content import Content
+
+from faultkit.job.records import Outcome
+from faultkit.terminal.screens.bench.view import View
+from faultkit.terminal.widgets.drawn import ENDLESS, Drawn, cut, wrapped
+from faultkit.terminal.wording.card import card_of
+from faultkit.terminal.wording.run import Part, Point, Run, nearest, run_of
+from faultkit.terminal.wording.words import (
+    NOTHING_DESCRIBED,
+    bar,
+    moved,
+    outcome_says,
+    percent,
+    reading_text,
+    suspect_says,
+)
+from faultkit.vocabulary.diagnosis import Reading
+
+LABEL = 8
+"""Cells of the labels on the card."""
+
+
+class Panel(Drawn):
+    """A part of the bench."""
+
+    TITLE = ""
+
+    def __init__(self, id: str) -> None:  # noqa: A002
+        super().__init__(id=id)
+        self.view: View | None = None
+        self.border_title = self.TITLE
+
+    def show(self, view: View) -> None:
+        """Draw a new view."""
+        self.view = view
+        self.refresh(layout=True)
+
+    def lines(self, width: int, height: int) -> list[Content]:
+        """Draw what there is; nothing before the first view."""
+        return self.draw(self.view, width, height)[:height] if self.view else []
+
+    def draw(self, view: View, width: int, height: int) -> list[Content]:
+        """Lines of this panel."""
+        raise NotImplementedError
+
+
+class TaskCard(Panel):
+    """What to do now."""
+
+    TITLE = " DO NOW "
+
+    def draw(self, view: View, width: int, height: int) -> list[Content]:
+        """Test, state, place, meter, probes, cautions."""
+        if view.test is None:
+            says = "working out what to measure next ..." if view.thinking else (
+                "No test is left that tells the suspects apart.")
+            return [Content.styled(says, "bold")]
+        card = card_of(view.machine, view.test, view.suggestion, view.coming_from)
+        lines = [Content.styled(row, "bold $primary") for row in wrapped(card.does, width, 2)]
+        state = card.state + (f" ({card.how})" if card.how else "")
+        lines += _labelled("State", state, width, 2 if height > 6 else 1)
+        lines += _labelled("Where", f"{card.place} {view.glyphs.dot} {card.time}", width, 1)
+        lines += self._meter(card.meter, card.red, card.black, width)
+        most = 3 if width >= 60 else 4
+        text = " ".join(card.cautions)
+        rows = wrapped(text, width - 2, most, f"{view.glyphs.more} F1")
+        for index, row in enumerate(rows if text else []):
+            mark = "! " if index == 0 else "  "
+            lines.append(Content.styled(mark + row, "bold $warning"))
+        return lines
+
+    @staticmethod
+    def _meter(meter: str, red: str, black: str, width: int) -> list[Content]:
+        """Meter and range, and where the probes go; on one line where there is room."""
+        label = ("Meter".ljust(LABEL), "$secondary")
+        probes = Content.assemble(
+            ("RED ", "bold $error"), (red, "bold"),
+            *([("   BLACK ", "bold"), (black, "bold")] if black else [])) if red else Content("")
+        if len(meter) + LABEL + len(probes.plain) + 3 <= width or not red:
+            gap = "   " if red else ""
+            return [Content.assemble(label, cut(meter, width - LABEL), gap, probes)]
+        return [Content.assemble(label, cut(meter, width - LABEL)),
+                Content.assemble(("Probes".ljust(LABEL), "$secondary"), probes)]
+
+
+def _labelled(label: str, text: str, width: int, most: int) -> list[Content]:
+    rows = wrapped(text, width - LABEL, most)
+    return [Content.assemble(((label if i == 0 else "").ljust(LABEL), "$secondary"), row)
+            for i, row in enumerate(rows)]
+
+
+class RunView(Panel):
+    """The run of the circuit that the test looks at."""
+
+    TITLE = " THE RUN "
+
+    def draw(self, view: View, width: int, height: int) -> list[Content]:
+        """As a column where there is room for it, otherwise as flowing text."""
+        run = run_of(view.machine, view.test, view.state.entries) if view.test else ()
+        if not run:
+            says = "This test needs no probe on the circuit." if view.test else ""
+            return [Content.styled(says, "$secondary")]
+        if len(run) <= height and (width < 90 or height >= ENDLESS) and self._roomy:
+            return [_stop_line(stop, width) for stop in run]
+        return _flow(run, view, width, min(height, 3))
+
+    @property
+    def _roomy(self) -> bool:
+        """A tall screen can spend a line on each stop."""
+        return self.screen.has_class("-tall")
+
+
+def _stop_line(stop: Point | Part, width: int) -> Content:
+    """One stop of the run, on a line of its own."""
+    if isinstance(stop, Part):
+        says = cut(stop.says, max(width - 26, 8))
+        return Content.assemble("  [ ", (f"{stop.device} {stop.mark}".ljust(18), "bold"),
+                                " ]  ", (says, "$secondary"))
+    probe = {"RED": ("RED   ", "bold $error"), "BLACK": ("BLACK ", "bold")}.get(stop.probe,
+                                                                              ("      ", ""))
+    wire = f"wire {stop.wire}" if stop.wire else stop.name
+    read = " / ".join(stop.readings[:2])
+    room = width - 20 - len(read)
+    pins = cut(" ".join(stop.pins), max(room - 2, 0)) if stop.wire else ""
+    return Content.assemble(probe, "| ", wire.ljust(11), (read, "bold $success"),
+                            "  " if read else "", (pins, "$secondary"))
+
+
+def _tokens(run: Run, view: View) -> list[Content]:
+    """Each stop as a short piece of text."""
+    dash = view.glyphs.line
+    pieces = []
+    for stop in run:
+        if isinstance(stop, Part):
+            pieces.append(Content.assemble((f"{stop.device} {stop.mark}", "bold")))
+            continue
+        parts: list[Content | str | tuple[str, str]] = [dash, (stop.name, "$secondary")]
+        if stop.probe:
+            style = "bold $error" if stop.probe == "RED" else "bold"
+            parts.append((f" ({stop.probe} {stop.at})", style))
+        if stop.readings:
+            parts.append((f"={stop.readings[0]}", "bold $success"))
+        parts.append(dash)
+        pieces.append(Content.assemble(*parts))
+    return pieces
+
+
+def _flow(run: Run, view: View, width: int, height: int) -> list[Content]:
+    """The run as wrapped text, cut at its ends so that the red probe stays in sight."""
+    pieces = _tokens(run, view)
+    start, end, probe = 0, len(pieces), nearest(run)
+    rows = _rows(pieces, width)
+    while len(rows) > height and end - start > 1:
+        if probe - start >= end - 1 - probe:
+            start += 1
+        else:
+            end -= 1
+        mark = Content(view.glyphs.more)
+        rows = _rows([*([mark] if start else []), *pieces[start:end],
+                      *([mark] if end < len(pieces) else [])], width)
+    return rows
+
+
+def _rows(pieces: list[Content], width: int) -> list[Content]:
+    rows, row, used = [], Content(""), 0
+    for piece in pieces:
+        size = len(piece.plain) + 1
+        if used and used + size > width:
+            rows.append(row)
+            row, used = Content(""), 0
+        row, used = Content.assemble(row, piece, " "), used + size
+    return [*rows, row]
+
+
+class OutcomesView(Panel):
+    """What each reading would mean, before it is taken."""
+
+    TITLE = " IF IT READS "
+
+    def draw(self, view: View, width: int, height: int) -> list[Content]:
+        """One line an outcome, the likeliest first; the one that was typed is marked."""
+        if view.suggestion is None:
+            return [Content.styled("not worked out for this test" if view.test else "",
+                                   "$secondary")]
+        outcomes = sorted(view.suggestion.outcomes, key=lambda one: -one.probability)
+        room = min(height, 8)
+        wide = min(max((len(one.reading) for one in outcomes), default=8), max(width // 3, 12))
+        lines = [self._line(view, one, width, wide) for one in outcomes[:room]]
+        if len(outcomes) > room > 1:
+            hidden = len(outcomes) - room + 1
+            lines[room - 1] = Content.styled(f"  and {hidden} more, each less likely",
+                                             "$secondary")
+        return lines
+
+    @staticmethod
+    def _line(view: View, outcome: Outcome, width: int, wide: int) -> Content:
+        hit = view.typed is not None and fits(outcome, view.typed)
+        mark = view.glyphs.here if hit else " "
+        head = f"{mark}{percent(outcome.probability):>5}  "
+        reading = cut(outcome.reading, wide, view.glyphs.more).ljust(wide)
+        says = cut(outcome_says(view.machine, outcome), width - len(head) - wide - 2,
+                   view.glyphs.more)
+        style = "bold $success" if hit else ""
+        return Content.assemble((head, style or "$secondary"), (reading, "bold"), "  ",
+                                (says, style))
+
+
+def fits(outcome: Outcome, reading: Reading) -> bool:
+    """Whether a reading falls into an outcome."""
+    if reading.value is None:
+        return outcome.reading == reading.word
+    if math.isnan(outcome.low):
+        return False
+    return outcome.low <= reading.value <= outcome.high
+
+
+class SuspectsView(Panel):
+    """Who is still suspected, and how that moved."""
+
+    TITLE = " SUSPECTS "
+
+    def draw(self, view: View, width: int, height: int) -> list[Content]:
+        """A bar, a figure, how it moved, and the words."""
+        if view.assessment is None:
+            return [Content.styled("thinking ...", "$secondary")]
+        cells = 10 if width >= 55 else 4
+        rows = [(one.probability, moved(one, view.glyphs), suspect_says(one))
+                for one in view.assessment.suspects]
+        room = max(min(height, 40) - 1, 1)
+        lines = [self._line(view, *row, width, cells) for row in rows[:room]]
+        rest = len(rows) - room
+        says = NOTHING_DESCRIBED + (f"; {rest} more suspects: p" if rest > 0 else "")
+        lines.append(self._line(view, view.assessment.unknown, "", says, width, cells))
+        return lines
+
+    @staticmethod
+    def _line(
+        view: View, share: float, move: str, says: str, width: int, cells: int,
+    ) -> Content:
+        head = f"{percent(share):>5}"
+        room = width - cells - len(head) - 6
+        up = move.startswith(view.glyphs.up)
+        return Content.assemble(
+            (bar(share, cells, view.glyphs), "$accent"), (head, "bold"), " ",
+            (move.ljust(4), "$success" if up else "$secondary"), " ",
+            cut(says, room, view.glyphs.more))
+
+
+class ReadingsView(Panel):
+    """Readings so far, newest first."""
+
+    TITLE = " READINGS SO FAR "
+
+    def draw(self, view: View, width: int, height: int) -> list[Content]:
+        """Number, reading, test."""
+        entries = view.state.entries
+        if not entries:
+            return [Content.styled("none yet", "$secondary")]
+        doubted = {doubt.number for doubt in view.assessment.doubts} if view.assessment else set()
+        lines = []
+        for entry in reversed(entries[-height:]):
+            test = view.machine.tests[entry.test]
+            mark = "?" if entry.number in doubted else " "
+            head = f"{mark}{entry.number:>2}  "
+            reading = reading_text(test, entry.reading)
+            lines.append(Content.assemble(
+                (head, "bold $warning" if mark == "?" else "$secondary"),
+                (reading.ljust(12), "bold"), " ",
+                cut(test.does, width - len(head) - max(len(reading), 12) - 1)))
+        return lines
+
+
+class Remarks(Panel):
+    """A finding, doubts and notes; takes no room when there are none."""
+
+    def draw(self, view: View, width: int, height: int) -> list[Content]:  # noqa: ARG002
+        """The most important first."""
+        found = view.assessment
+        if found is None:
+            return []
+        lines = []
+        if found.finding is not None:
+            lines.append(Content.styled(
+                cut(f"FINDING  {found.finding.says}  Press f.", width), "bold $success"))
+        lines += [Content.styled(cut(f"? Reading {doubt.number}: {doubt.says}  Press r.", width),
+                                 "bold $warning") for doubt in found.doubts[:1]]
+        lines += [Content.styled(cut(f"i {note}", width), "$accent") for note in found.notes[:1]]
+        return lines

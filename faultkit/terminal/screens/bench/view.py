@@ -1,0 +1,32 @@
+"""What the bench shows, as one frozen picture that its panels draw."""
+
+from dataclasses import dataclass
+
+from faultkit.job.records import Assessment, JobState, Suggestion
+from faultkit.terminal.wording.words import Glyphs
+from faultkit.vocabulary.diagnosis import Reading, Test
+from faultkit.vocabulary.machine import Machine
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """One moment at the bench."""
+
+    machine: Machine
+    state: JobState
+    assessment: Assessment | None
+    """None until the first one is worked out."""
+    test: Test | None
+    """The test in hand; None where there is none."""
+    suggestion: Suggestion | None
+    thinking: bool
+    """True while the next test is being worked out."""
+    glyphs: Glyphs
+    typed: Reading | None = None
+    """What the entry field holds, as far as it is understood."""
+
+    @property
+    def coming_from(self) -> str | None:
+        """Condition the machine is in now, as far as one can know."""
+        entries = self.state.entries
+        return self.machine.tests[entries[-1].test].condition if entries else None

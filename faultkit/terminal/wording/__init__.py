@@ -1,0 +1,1 @@
+"""Plain words for what an assessment holds, the same on every front."""

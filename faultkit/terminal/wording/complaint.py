@@ -1,0 +1,40 @@
+"""The complaint in rows: groups, marks, and what was said so far."""
+
+from faultkit.terminal.wording.explain import Page
+from faultkit.vocabulary.diagnosis import Symptom
+from faultkit.vocabulary.machine import Machine
+
+SEEN = "Seen and heard"
+
+
+def grouped(machine: Machine, wanted: str = "") -> list[tuple[str, list[Symptom]]]:
+    """Symptoms that hold every word of `wanted`, by what one does to see them."""
+    words = wanted.lower().split()
+    groups: dict[str, list[Symptom]] = {}
+    for symptom in machine.symptoms.values():
+        text = f"{symptom.says} {symptom.works} {symptom.id}".lower()
+        if all(word in text for word in words):
+            when = machine.conditions[symptom.when].says if symptom.when else SEEN
+            groups.setdefault(when, []).append(symptom)
+    return list(groups.items())
+
+
+def next_word(shows: bool | None) -> bool | None:
+    """What comes after a mark when it is turned: shows, works, nothing said."""
+    return {None: True, True: False, False: None}[shows]
+
+
+def symptom_row(symptom: Symptom, shows: bool | None, digit: str) -> str:
+    """A symptom with its mark."""
+    mark = {None: "[     ]", True: "[SHOWS]", False: "[works]"}[shows]
+    return f"{digit} {mark} {symptom.works if shows is False else symptom.says}"
+
+
+def said_so_far(machine: Machine, marks: dict[str, bool]) -> Page:
+    """What was marked, as a page."""
+    shows = tuple(machine.symptoms[s].says for s, yes in marks.items() if yes)
+    works = tuple(machine.symptoms[s].works for s, yes in marks.items() if not yes)
+    return (("Shows", shows or ("nothing yet",)), ("Works", works or ("nothing yet",)),
+            ("Good to know", (
+                "What still works clears as many suspects as what does not.",
+                "Say only what was really tried, with the load landed.")))

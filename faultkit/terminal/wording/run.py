@@ -1,0 +1,131 @@
+"""The run of the circuit that a test looks at: points to probe, and what lies between them."""
+
+from dataclasses import dataclass
+
+from faultkit.circuit.path import Hop, feed_between, path_between
+from faultkit.job.records import Entry
+from faultkit.terminal.wording.words import reading_text
+from faultkit.vocabulary.diagnosis import Test
+from faultkit.vocabulary.machine import Machine
+
+VOLTS = ("V AC", "V DC", "V AC low", "V DC low")
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """Pins that wires join: electrically one point while no wire is broken."""
+
+    wire: str
+    """Wire number; empty where no wire ends here."""
+    pins: tuple[str, ...]
+    """Those that the run passes."""
+    at: str
+    """The pin that the probe touches; empty without a probe."""
+    probe: str
+    """`RED`, `BLACK` or empty."""
+    readings: tuple[str, ...]
+    """What was read here so far."""
+
+    @property
+    def name(self) -> str:
+        """The wire number, or the pin where there is no wire."""
+        return self.wire or self.pins[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A contact, coil or winding on the way."""
+
+    device: str
+    mark: str
+    """`13-14`, or the name of the inner element."""
+    says: str
+
+
+Run = tuple[Point | Part, ...]
+
+
+def run_of(machine: Machine, test: Test, entries: tuple[Entry, ...]) -> Run:
+    """Lay out the run that a test looks at; empty where nothing is probed.
+
+    For a voltage it leads from the supply through the red point to the black one, otherwise
+    straight from point to point.
+    """
+    ends = _ends(machine, test)
+    if ends is None:
+        return ()
+    red, black = ends
+    straight = path_between(machine, red, black)
+    hops = straight
+    if test.meter in VOLTS:
+        feed = feed_between(machine, red, black)
+        back = () if any(hop.way == "source" for hop in straight) else straight
+        hops = (*feed, *back) if feed else straight
+    return _points(machine, hops, red, black, entries)
+
+
+def nearest(run: Run) -> int:
+    """Index of the stop that a small picture must keep in sight."""
+    return next((i for i, stop in enumerate(run)
+                 if isinstance(stop, Point) and stop.probe == "RED"), 0)
+
+
+def _ends(machine: Machine, test: Test) -> tuple[str, str] | None:
+    if test.between is not None:
+        return test.between
+    if test.through is None:
+        return None
+    name = test.through.split(":", 1)[0]
+    device = machine.devices.get(name)
+    others = [f"{name}:{pin}" for pin in device.pins] if device else []
+    runs = [(len(path), pin) for pin in others
+            if pin != test.through and (path := path_between(machine, test.through, pin))]
+    return (test.through, min(runs)[1]) if runs else None
+
+
+def _points(
+    machine: Machine, hops: tuple[Hop, ...], red: str, black: str, entries: tuple[Entry, ...],
+) -> Run:
+    """Merge wire hops into points, and put parts between them."""
+    if not hops:
+        return ()
+    stops: list[Point | Part] = []
+    pins = [hops[0].a]
+    probes = {red: "RED", black: "BLACK"}
+
+    def close() -> None:
+        names = tuple(dict.fromkeys(pins))
+        at = next((pin for pin in names if pin in probes), "")
+        wire = next((wire.id for wire in machine.wires.values() if names[0] in wire.pins), "")
+        stops.append(Point(wire, names, at, probes.get(at, ""),
+                           _read_at(machine, names, black, entries)))
+
+    for hop in hops:
+        if hop.way == "wire":
+            pins.append(hop.b)
+            continue
+        close()
+        device, _, mark = hop.by.replace("/", ":").partition(":")
+        stops.append(Part(device, mark, machine.devices[device].says))
+        pins = [hop.b]
+    close()
+    return tuple(stops)
+
+
+def _read_at(
+    machine: Machine, pins: tuple[str, ...], black: str, entries: tuple[Entry, ...],
+) -> tuple[str, ...]:
+    """Voltages read between one of these pins and the same return, newest first."""
+    found = []
+    for entry in reversed(entries):
+        test = machine.tests[entry.test]
+        if test.between is None or test.meter not in VOLTS:
+            continue
+        if test.between[0] in pins and _joined(machine, test.between[1], black):
+            found.append(reading_text(test, entry.reading))
+    return tuple(dict.fromkeys(found))
+
+
+def _joined(machine: Machine, a: str, b: str) -> bool:
+    """Two pins on one wire, or the same pin."""
+    return a == b or any(a in wire.pins and b in wire.pins for wire in machine.wires.values())
