@@ -68,6 +68,11 @@ class Desk:
         self._done: list[tuple[Event, JobState]] = []
         self._renumbered: dict[int, int] = {}
 
+    @property
+    def cured(self) -> bool:
+        """Whether the last repair cured the machine."""
+        return bool(self.state.repaired) and self.state.repaired[-1].cured
+
     def tell(self, event: Event) -> None:
         """Let something happen. FaultkitError where it cannot; then nothing has changed."""
         before = self.state

@@ -17,6 +17,7 @@ FIVE_RULES = (
 
 LAND_FIRST = "Before isolating, land the load."
 ISOLATE = "Isolate, lock, prove dead (five rules: F1)."
+BACK_ON = "Before switching on: leads and tools out, everybody warned, your lock off last."
 LIVE = "LIVE: only where local rules allow; meter and leads for CAT III."
 MOVES = "The hoist may start: nobody near hook, rope or drum."
 DEAD_ONLY = "Resistance: only dead; stored charge gone."
@@ -43,6 +44,8 @@ def cautions_for_test(machine: Machine, test: Test, coming_from: str | None) -> 
     found: list[str] = []
     if condition.dead and (before is None or not before.dead):
         found += [LAND_FIRST, ISOLATE]
+    if not condition.dead and before is not None and before.dead:
+        found.append(BACK_ON)
     if not condition.dead and test.meter in PROBED:
         found.append(LIVE)
     if _moves(machine, condition):

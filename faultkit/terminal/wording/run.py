@@ -1,6 +1,6 @@
 """The run of the circuit that a test looks at: points to probe, and what lies between them."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from faultkit.circuit.path import Hop, feed_between, path_between
 from faultkit.job.records import Entry
@@ -109,7 +109,16 @@ def _points(
         stops.append(Part(device, mark, machine.devices[device].says))
         pins = [hop.b]
     close()
-    return tuple(stops)
+    return tuple(_once(stops))
+
+
+def _once(stops: list[Point | Part]) -> list[Point | Part]:
+    """A run that comes back to its beginning names the probe at the end only."""
+    first, last = stops[0], stops[-1]
+    if isinstance(first, Point) and isinstance(last, Point) and len(stops) > 1 and (
+            first.at == last.at):
+        return [replace(first, at="", probe=""), *stops[1:]]
+    return stops
 
 
 def _read_at(

@@ -141,7 +141,8 @@ def test_says(machine: Machine, test: Test) -> str:
 def test_short(machine: Machine, test: Test) -> str:
     """A test in few characters: meter, points and condition by their marks."""
     if test.between is not None:
-        what = f"{test.meter} {test.between[0]} / {test.between[1]}"
+        back = "" if test.generated else f" / {test.between[1]}"
+        what = f"{test.meter} {test.between[0]}{back}"
     elif test.through is not None:
         what = f"{test.meter} at {test.through}"
     elif test.sees is not None:

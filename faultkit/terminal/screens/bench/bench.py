@@ -41,7 +41,7 @@ from faultkit.terminal.screens.paper.paper import PaperScreen
 from faultkit.terminal.screens.readings.readings import ReadingsScreen
 from faultkit.terminal.screens.tests.tests import TestsScreen
 from faultkit.terminal.widgets.bars import KeyBar, TopBar
-from faultkit.terminal.wording.asking import choices, understood
+from faultkit.terminal.wording.asking import understood
 from faultkit.terminal.wording.explain import handover_page, suspects_page, why_page
 from faultkit.terminal.wording.words import (
     complaint_says,
@@ -52,8 +52,8 @@ from faultkit.terminal.wording.words import (
 from faultkit.vocabulary.diagnosis import Reading, Test
 
 KEYS = (
-    Key("s", "skip", "can't get at it", "Leave this test out and propose another", bar=True),
-    Key("t", "tests", "other test", "Take any other test: searchable list of all", bar=True),
+    Key("s", "skip", "skip", "Cannot get at it: leave this test out, propose another", bar=True),
+    Key("t", "tests", "tests", "Take any other test: searchable list of all", bar=True),
     Key("u", "undo", "undo", "Take the last change back", bar=True),
     Key("w", "why", "why", "Why this test, what it costs and gains, all cautions", bar=True),
     Key("r", "readings", "readings", "Change or take back any reading", bar=True),
@@ -144,6 +144,8 @@ class BenchScreen(Frame):
             return None
         if self.chosen is not None:
             return self._own
+        if self.desk.cured:
+            return None
         return self.assessment.next[0] if self.assessment.next else None
 
     @property
@@ -157,7 +159,7 @@ class BenchScreen(Frame):
     def view(self, typed: Reading | None = None) -> View:
         """Freeze the moment."""
         return View(self.desk.machine, self.desk.state, self.assessment, self.test,
-                    self.suggestion, self._thinking, self.house.glyphs, typed)
+                    self.suggestion, self.desk.cured, self._thinking, self.house.glyphs, typed)
 
     def draw(self) -> None:
         """Show the moment everywhere."""
@@ -169,8 +171,8 @@ class BenchScreen(Frame):
         mood = "thinking ..." if self._thinking else (
             left_says(self.assessment) if self.assessment else "")
         self.top(f"{self.desk.machine.title}: {complaint_says(self.desk.machine, told)}", mood)
-        words = choices(self.test) if self.test else ""
-        self.query_one("#asks", Static).update(Content(words or "Reading"))
+        words = self.test is not None and bool(self.test.words)
+        self.query_one("#asks", Static).update(Content("Word no." if words else "Reading"))
 
     def say(self, text: str, style: str = "") -> None:
         """Put a sentence on the status line."""
@@ -219,14 +221,14 @@ class BenchScreen(Frame):
             self.say(f"{status.content}  {self._left_before}, now {left}.".strip())
         finding = thought.assessment.finding
         key = (finding.kind, *finding.remedies) if finding else None
-        if key is not None and key != self._shown_finding and not self._busy():
+        if key not in (None, self._shown_finding) and not self._busy():
             self._shown_finding = key
             self.action_finding()
 
     def _busy(self) -> bool:
         """The electrician is typing, reading a page, or chose the next test himself."""
-        return bool(self.query_one(ReadingEntry).value) or not self.is_current or (
-            self.chosen is not None)
+        return (bool(self.query_one(ReadingEntry).value) or not self.is_current
+                or self.chosen is not None or self.desk.cured)
 
     # --- readings ---------------------------------------------------------------------------
 
@@ -336,6 +338,9 @@ class BenchScreen(Frame):
 
     def action_finding(self) -> None:
         """Look at the finding."""
+        if self.desk.cured:
+            self._hand_over()
+            return
         if self.assessment is None or self.assessment.finding is None:
             self.say("There is no finding yet.")
             return
@@ -349,11 +354,14 @@ class BenchScreen(Frame):
             self.take(name)
         elif what == "cured":
             self.happen(Repaired(name, cured=True), "Repaired and cured.")
-            self.app.push_screen(PaperScreen("Before you hand it back",
-                                             handover_page(self.desk.machine)))
+            self._hand_over()
         elif what == "not":
             self.happen(Repaired(name, cured=False),
                         "Repaired, not cured. Readings from before no longer count.")
+
+    def _hand_over(self) -> None:
+        self.app.push_screen(PaperScreen("Before you hand it back",
+                                         handover_page(self.desk.machine)))
 
     def action_complaint(self) -> None:
         """Change the complaint."""

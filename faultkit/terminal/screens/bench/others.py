@@ -25,14 +25,14 @@ class OtherTests(PickList):
             return
         others = [one for one in view.assessment.next
                   if view.test is None or one.test != view.test.id][:len(DIGITS)]
-        width = max(self.size.width - 3, 24)
+        width = max(self.content_size.width - 1, 24)
         for digit, one in zip(DIGITS, others, strict=False):
             self.digits[digit] = one.test
             self.add_option(Option(self._row(view, digit, one, width), id=one.test))
 
     @staticmethod
     def _row(view: View, digit: str, one: Suggestion, width: int) -> Content:
-        head = f"{digit} {one.minutes:4.1f} {one.gain_bits:4.2f} "
+        head = f"{digit} {one.minutes:4.1f} {one.gain_bits:3.1f} "
         test = view.machine.tests[one.test]
         long = test_says(view.machine, test)
         does = long if len(long) <= width - len(head) else test_short(view.machine, test)

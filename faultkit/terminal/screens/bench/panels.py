@@ -7,6 +7,7 @@ from textual.content import Content
 from faultkit.job.records import Outcome
 from faultkit.terminal.screens.bench.view import View
 from faultkit.terminal.widgets.drawn import ENDLESS, Drawn, cut, wrapped
+from faultkit.terminal.wording.asking import choices
 from faultkit.terminal.wording.card import card_of
 from faultkit.terminal.wording.run import Part, Point, Run, nearest, run_of
 from faultkit.terminal.wording.words import (
@@ -56,15 +57,15 @@ class TaskCard(Panel):
     def draw(self, view: View, width: int, height: int) -> list[Content]:
         """Test, state, place, meter, probes, cautions."""
         if view.test is None:
-            says = "working out what to measure next ..." if view.thinking else (
-                "No test is left that tells the suspects apart.")
-            return [Content.styled(says, "bold")]
+            return [Content.styled(row, "bold") for row in wrapped(_idle(view), width, 3)]
         card = card_of(view.machine, view.test, view.suggestion, view.coming_from)
         lines = [Content.styled(row, "bold $primary") for row in wrapped(card.does, width, 2)]
         state = card.state + (f" ({card.how})" if card.how else "")
         lines += _labelled("State", state, width, 2 if height > 6 else 1)
         lines += _labelled("Where", f"{card.place} {view.glyphs.dot} {card.time}", width, 1)
         lines += self._meter(card.meter, card.red, card.black, width)
+        if view.test.words:
+            lines += _labelled("Words", choices(view.test), width, 3)
         most = 3 if width >= 60 else 4
         text = " ".join(card.cautions)
         rows = wrapped(text, width - 2, most, f"{view.glyphs.more} F1")
@@ -85,6 +86,15 @@ class TaskCard(Panel):
             return [Content.assemble(label, cut(meter, width - LABEL), gap, probes)]
         return [Content.assemble(label, cut(meter, width - LABEL)),
                 Content.assemble(("Probes".ljust(LABEL), "$secondary"), probes)]
+
+
+def _idle(view: View) -> str:
+    """What stands on the card when no test is in hand."""
+    if view.thinking:
+        return "working out what to measure next ..."
+    if view.cured:
+        return "Repaired and cured. Prove each safety function before you hand it back: press f."
+    return "No test is left that tells the suspects apart."
 
 
 def _labelled(label: str, text: str, width: int, most: int) -> list[Content]:
@@ -184,8 +194,7 @@ class OutcomesView(Panel):
     def draw(self, view: View, width: int, height: int) -> list[Content]:
         """One line an outcome, the likeliest first; the one that was typed is marked."""
         if view.suggestion is None:
-            return [Content.styled("not worked out for this test" if view.test else "",
-                                   "$secondary")]
+            return [Content("")]
         outcomes = sorted(view.suggestion.outcomes, key=lambda one: -one.probability)
         room = min(height, 8)
         wide = min(max((len(one.reading) for one in outcomes), default=8), max(width // 3, 12))
@@ -227,7 +236,7 @@ class SuspectsView(Panel):
         """A bar, a figure, how it moved, and the words."""
         if view.assessment is None:
             return [Content.styled("thinking ...", "$secondary")]
-        cells = 10 if width >= 55 else 4
+        cells = 10 if width >= 55 else 3
         rows = [(one.probability, moved(one, view.glyphs), suspect_says(one))
                 for one in view.assessment.suspects]
         room = max(min(height, 40) - 1, 1)
@@ -241,12 +250,12 @@ class SuspectsView(Panel):
     def _line(
         view: View, share: float, move: str, says: str, width: int, cells: int,
     ) -> Content:
-        head = f"{percent(share):>5}"
-        room = width - cells - len(head) - 6
+        head = f"{percent(share):>6}"
+        room = width - cells - len(head) - 5
         up = move.startswith(view.glyphs.up)
         return Content.assemble(
             (bar(share, cells, view.glyphs), "$accent"), (head, "bold"), " ",
-            (move.ljust(4), "$success" if up else "$secondary"), " ",
+            (move.ljust(3), "$success" if up else "$secondary"), " ",
             cut(says, room, view.glyphs.more))
 
 
@@ -283,7 +292,7 @@ class Remarks(Panel):
         if found is None:
             return []
         lines = []
-        if found.finding is not None:
+        if found.finding is not None and not view.cured:
             lines.append(Content.styled(
                 cut(f"FINDING  {found.finding.says}  Press f.", width), "bold $success"))
         lines += [Content.styled(cut(f"? Reading {doubt.number}: {doubt.says}  Press r.", width),

@@ -19,6 +19,8 @@ class View:
     test: Test | None
     """The test in hand; None where there is none."""
     suggestion: Suggestion | None
+    cured: bool
+    """True when a repair cured the machine."""
     thinking: bool
     """True while the next test is being worked out."""
     glyphs: Glyphs

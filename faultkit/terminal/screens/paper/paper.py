@@ -16,6 +16,8 @@ from faultkit.terminal.wording.explain import Page
 class PageText(Drawn):
     """Headings and wrapped lines."""
 
+    DEFAULT_CSS = "PageText { height: auto; max-width: 100; text-wrap: nowrap; }"
+
     def __init__(self, page: Page, id: str | None = None) -> None:  # noqa: A002
         super().__init__(id=id)
         self.page = page
@@ -29,9 +31,9 @@ class PageText(Drawn):
             rows += [Content.styled(row, "bold $primary") for row in wrapped(heading, width, 5)]
             for text in texts:
                 style = "bold $warning" if text.startswith("! ") else ""
-                indent = "  " if not text.startswith(" ") else ""
-                folded = wrapped(text, width - 4, 20)
-                rows += [Content.styled(("  " if n else "") + indent + row, style)
+                hanging = "" if text[:1].isupper() else "  "
+                folded = wrapped(text, width - 2 - len(hanging), 30)
+                rows += [Content.styled("  " + (hanging if n else "") + row, style)
                          for n, row in enumerate(folded)]
         return rows
 
