@@ -34,7 +34,7 @@ class Fields:
         if not isinstance(node, Mapping):
             report.error(node.origin, "wrong-shape",
                          f"The {what} is {called(node)}; it must be a mapping.",
-                         f"Write its fields as 'key: value', such as {names[0]}: ...")
+                         _shape_way_out(what, node, names[0]))
             return
         for key, value in node.entries:
             if key.text in names:
@@ -107,12 +107,24 @@ class Fields:
         return default
 
 
+def _shape_way_out(what: str, node: Node, example: str) -> str:
+    """What to do about a record that is no mapping."""
+    if "{" in what:
+        return "Put ': ' before the brace."
+    if ":" in what and isinstance(node, Scalar) and not node.text:
+        return "Put a blank after each ':' that separates a key from its value."
+    return f"Write its fields as 'key: value', such as {example}: ..."
+
+
 def unknown_key_way_out(key: Scalar, value: Node, names: list[str]) -> str:
     """What to do about a key that is not known."""
     if key.text == "<<":
         return "Merge keys are refused: write the fields out."
-    if ":" in key.text and isinstance(value, Scalar) and not value.text:
+    hollow = isinstance(value, Scalar) and not value.text
+    if hollow and ":" in key.text:
         return "Put a blank after each ':' that separates a key from its value."
+    if hollow and key.text[:1].isdigit():
+        return "Inside braces a comma separates fields: write a decimal point, or use quotes."
     return did_you_mean(key.text, names)
 
 

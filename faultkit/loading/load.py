@@ -12,7 +12,7 @@ from faultkit.loading.find import digest_of, machine_files
 from faultkit.loading.merge import merge
 from faultkit.loading.problems import Problem, Report
 from faultkit.loading.recover import recover
-from faultkit.loading.tree import Node
+from faultkit.loading.tree import Node, Scalar
 from faultkit.vocabulary.machine import Machine
 from faultkit.vocabulary.origin import Origin
 
@@ -81,10 +81,12 @@ def _root(file: str, data: bytes, sources: dict[str, tuple[str, ...]], report: R
     sources[file] = tuple(text.split("\n"))
     own = Report()
     root = compose(text, file, own, loader)
-    if root is None and not own.found:
+    hollow = isinstance(root, Scalar) and root.plain and not root.text
+    if hollow or (root is None and not own.found):
         report.error(Origin(file, 1, 1), "empty-file", "The file is empty.",
                      "Write a section into it, or delete it.")
-    elif root is None:
+        return None
+    if root is None:
         report.partial = True
         pieces = Report()
         root = recover(text, file, pieces, loader)

@@ -24,7 +24,8 @@ def syntax_problem(error: Exception, rows: Sequence[str], numbers: Sequence[int]
 
     `numbers` are the line numbers of the rows in their file.
     """
-    mark: Mark | None = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
+    about = f"{getattr(error, 'context', None) or ''} {getattr(error, 'problem', None) or ''}"
+    mark = _mark(error, about)
     if mark is None or not rows:
         report.error(Origin(file, 0, 0), "syntax", "The file cannot be read as YAML.",
                      "Check brackets, quotes and indents.")
@@ -32,9 +33,20 @@ def syntax_problem(error: Exception, rows: Sequence[str], numbers: Sequence[int]
     line = min(mark.line, len(rows) - 1)
     row = rows[line]
     column = min(mark.column, len(row)) if line == mark.line else len(row)
-    about = f"{getattr(error, 'context', None) or ''} {getattr(error, 'problem', None) or ''}"
     rule, says, way_out = _explain(about, row, column)
     report.error(Origin(file, numbers[line], column + 1), rule, says, way_out)
+
+
+def _mark(error: Exception, about: str) -> Mark | None:
+    """Where it began to go wrong: YAML may notice much later."""
+    noticed: Mark | None = getattr(error, "problem_mark", None)
+    began: Mark | None = getattr(error, "context_mark", None)
+    if noticed is None or began is None:
+        return noticed or began
+    if "quoted scalar" in about:
+        return began
+    later = noticed.line > began.line
+    return began if later and ("simple key" in about or "flow" in about) else noticed
 
 
 def _explain(about: str, row: str, column: int) -> tuple[str, str, str]:
@@ -47,12 +59,17 @@ def _explain(about: str, row: str, column: int) -> tuple[str, str, str]:
     if "flow" in about:
         return ("bracket", "A bracket or brace is not closed, or a comma is missing.",
                 "Close it, and put a comma between the items.")
+    if row[:column].rstrip().endswith(("}", "]")) and row[column: column + 1] not in {"", ","}:
+        return ("bad-start", "A text cannot begin with a bracket or brace.",
+                "Put the text in quotes.")
     sign = row[column: column + 1]
     if sign and sign in "@`%|>&*!":
         return ("bad-start", f"A text cannot begin with {sign}.", "Put the text in quotes.")
     found = _BAD_START.search(row)
     if found and ("expected" in about or "did not find" in about) and found[1] in "|>&*!@`%":
         return ("bad-start", f"A text cannot begin with {found[1]}.", "Put the text in quotes.")
+    if row[column:].startswith("-") and not row[:column].strip():
+        return ("missing-blank", "A list dash needs a blank after it.", "Write '- ' and the item.")
     if "simple key" in about or "expected ':'" in about:
         return ("missing-colon", "A ':' with a blank after it is missing near here.",
                 "Write 'key: value', each key on its own line.")

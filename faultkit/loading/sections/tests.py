@@ -173,7 +173,7 @@ def check_one_place(between: tuple[str, str], fields: Fields, draft: Draft) -> N
     """Both leads of a meter reach only pins in one place."""
     first, second = (draft.place_of(split_pin(pin)[0]) for pin in between)
     if first != second:
-        draft.report.error(fields.origin, "two-places",
+        draft.report.error(fields.at("between"), "two-places",
                            f"{between[0]} is at {first!r}, {between[1]} at {second!r}: no lead is "
                            "so long.", "Choose pins in one place, or say where with 'place:'.")
 
