@@ -22,6 +22,8 @@ NEAR = 16
 """Number of differing rows up to which an inverse is altered instead of made anew."""
 KEPT = 48
 """Inverses kept; the oldest goes first."""
+LOSSY = 1e-5
+"""Step of refinement in V above which an altered inverse is not trusted."""
 
 
 @dataclass(slots=True, eq=False)
@@ -100,9 +102,8 @@ class Solver:
         key = rows[:, (0, 1, 3)]
         which, differing = self._nearest(key)
         inverse = self._inverses[which]
-        fed = np.nonzero(rows[:, 2])[0]
         first = self.network.count
-        x0 = np.asarray(inverse[:, first + fed] @ rows[fed, 2])
+        x0 = self._fed(which, rows)
         if not len(differing):
             return Solution(x0, inverse, None)
         step = key[differing] - self._keys[which][differing]
@@ -110,17 +111,34 @@ class Solver:
         d = step[:, 0, None] * net.plain[differing] + step[:, 2, None] * net.extra[differing]
         d[np.arange(len(differing)), first + differing] -= step[:, 1]
         z = inverse[:, first + differing]
-        core = np.asarray(np.linalg.inv(np.eye(len(differing)) + d @ z[:-1]), dtype=complex)
+        try:
+            core = np.asarray(np.linalg.inv(np.eye(len(differing)) + d @ z[:-1]), dtype=complex)
+        except np.linalg.LinAlgError:  # inverting the state itself says what is wrong with it
+            which = self._keep(key)
+            return Solution(self._fed(which, rows), self._inverses[which], None)
         alteration = Alteration(z, core, d)
         return Solution(alteration.correct(x0), inverse, alteration)
 
+    def _fed(self, which: int, rows: Complex) -> Complex:
+        """Return what the sources in `rows` cause by a kept inverse."""
+        fed = np.nonzero(rows[:, 2])[0]
+        return np.asarray(self._inverses[which][:, self.network.count + fed] @ rows[fed, 2])
+
     def refine(self, solution: Solution, rows: Complex) -> Solution:
-        """Return the solution after one step of iterative refinement."""
+        """Return the solution after one step of iterative refinement, for what is measured.
+
+        A large step tells that the altered inverse has lost its digits: closing both ends of a
+        piece that floats in the kept state takes the small difference of two large numbers, and
+        refining with the same inverse does not bring them back. Then the state is inverted anew.
+        """
         residual = -(self.matrix(rows) @ solution.x[:-1])
         residual[self.network.count:] += rows[:, 2]
         y = np.asarray(solution.inverse[:, :-1] @ residual)
         if solution.alteration is not None:
             y = solution.alteration.correct(y)
+            if np.abs(y[:self.network.count]).max() > LOSSY:
+                which = self._keep(rows[:, (0, 1, 3)])
+                return Solution(self._fed(which, rows), self._inverses[which], None)
         return Solution(solution.x + y, solution.inverse, solution.alteration)
 
     def _nearest(self, key: Complex) -> tuple[int, NDArray[np.int64]]:
@@ -133,12 +151,16 @@ class Solver:
             if len(rows) <= NEAR // 2:
                 break
         if best < 0 or len(rows) > NEAR:
-            self._keys.append(key.copy())
-            self._inverses.append(self._invert(key))
-            if len(self._keys) > KEPT:
-                del self._keys[1], self._inverses[1]
-            return len(self._keys) - 1, np.zeros(0, dtype=np.int64)
+            return self._keep(key), np.zeros(0, dtype=np.int64)
         return best, rows
+
+    def _keep(self, key: Complex) -> int:
+        """Invert a state, keep its inverse and return its number."""
+        self._keys.append(key.copy())
+        self._inverses.append(self._invert(key))
+        if len(self._keys) > KEPT:
+            del self._keys[1], self._inverses[1]
+        return len(self._keys) - 1
 
     def _invert(self, key: Complex) -> Complex:
         self.made += 1
