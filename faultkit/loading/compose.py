@@ -121,6 +121,8 @@ class _Builder:
     def _at(self, event: ev.Event) -> Origin:
         mark = event.start_mark
         assert mark is not None
+        if mark.line >= len(self.piece.rows):  # the end of the text, which may lack a line end
+            return Origin(self.file, self.piece.numbers[-1], len(self.piece.rows[-1]) + 1)
         return Origin(self.file, self.piece.numbers[mark.line], mark.column + 1)
 
     def _open(self, event: "ev.MappingStartEvent | ev.SequenceStartEvent") -> None:

@@ -40,6 +40,8 @@ def _several_lines(scalar: Scalar, span: Span, rows: Sequence[str], report: Repo
 def _cut_by_hash(scalar: Scalar, span: Span, rows: Sequence[str], report: Report) -> None:
     """A comment after a text stands two blanks away and has a blank after its #."""
     line, column = span[1:]
+    if line >= len(rows):
+        return
     rest = rows[line][column:]
     stripped = rest.lstrip(" ")
     if not stripped.startswith("#"):
