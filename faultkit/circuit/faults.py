@@ -23,6 +23,8 @@ class Faults:
     """Branch number -> live and dead row that no state alters."""
     poor: dict[int, Row] = field(default_factory=dict)
     """Branch number -> row that stands for `closed`."""
+    factor: dict[int, float] = field(default_factory=dict)
+    """Branch number -> what its ohms are multiplied by in every state."""
     parts: dict[str, Part] = field(default_factory=dict)
     """Device -> its part, built anew with changed attributes or stuck."""
     stuck: dict[str, str] = field(default_factory=dict)
@@ -97,11 +99,7 @@ def _change_branch(machine: Machine, network: Network, change: Change, faults: F
     if change.value == "short":
         row = ohms(SHORT_OHM)
     elif change.value.startswith("x"):
-        alpha, beta, gamma, eps = live_row(network, number)
-        factor = float(change.value[1:])
-        dead = branch_dead(network, number)
-        faults.fixed[number] = ((alpha, beta * factor, gamma, eps),
-                                (dead[0], dead[1] * factor, dead[2], dead[3]))
+        faults.factor[number] = float(change.value[1:])
         return
     else:
         row = ohms(float(change.value))

@@ -120,6 +120,8 @@ class Simulation:
         for k, row in self._faults.poor.items():
             if net.branches[k].ac == CLOSED:
                 rows[k] = row
+        for k, factor in self._faults.factor.items():
+            rows[k, 1] *= factor
         for k, (one, other) in self._faults.fixed.items():
             rows[k] = one if live else other
         return rows
@@ -202,6 +204,8 @@ class Simulation:
             row = self._faults.fixed[k][0 if live else 1]
         elif k in self._faults.poor and row == CLOSED:
             row = self._faults.poor[k]
+        elif k in self._faults.factor:
+            row = (row[0], row[1] * self._faults.factor[k], row[2], row[3])
         rows[k] = row
         if live and branch in self._switches:
             self._world[branch] = "closed" if row[0] else "open"
