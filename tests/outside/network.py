@@ -67,10 +67,6 @@ class Network:
         """Put elements into the network."""
         self.elements.extend(elements)
 
-    def leak(self, ohms: float) -> None:
-        """A resistance from every node to the reference, so that none floats."""
-        self.add(*(Impedance(node, REFERENCE, complex(ohms)) for node in self.nodes()))
-
     def nodes(self) -> list[str]:
         """Every node but the reference, in the order in which they turn up."""
         found: dict[str, None] = {}

@@ -29,7 +29,7 @@ from tests.outside.network import (
     Transformer,
 )
 
-CLASS_5 = {1.0: 19.5, 1.5: 13.3, 2.5: 7.98}
+CLASS_5 = {0.5: 39.0, 0.75: 26.0, 1.0: 19.5, 1.5: 13.3, 2.5: 7.98, 4.0: 4.95}
 """mm2 -> ohm per km at 20 C; IEC 60228 table 3, plain copper."""
 
 
@@ -77,7 +77,9 @@ def network_of(standing: Standing, meter: tuple[str, str, complex] | None = None
     if meter is not None:
         network.add(Impedance(*meter))
     merged = Network(network.frequency, [onto(standing.merged, e) for e in network.elements])
-    merged.leak(1 / LEAK)
+    # insulation is where there is copper: not at the inner ends of ideal sources and ratios
+    copper = [n for n in merged.nodes() if ":" in n or n.endswith(("star", "inside"))]
+    merged.add(*(Impedance(node, REFERENCE, 1 / LEAK + 0j) for node in copper))
     return merged
 
 
