@@ -125,7 +125,7 @@ def chain(length: int = 6) -> MadeUp:
         high: dict[str, Cell] = {f"p{j}": (60.0, 60.0, 8.0) for j in range(i + 1, length + 1)}
         made.cause(f"S{i}.open", {**dead, "k1": "out"}, {**high, "k1": {"out": 0.7, "in": 0.3}},
                    remedy=f"S{i}.replace", weight=2.0 + i % 3, shows={"up": 1.0},
-                   device=f"-S{i}", intermittent=0.02, place="hoist" if i > 3 else "panel")
+                   device=f"-S{i}", place="hoist" if i > 3 else "panel")
     made.cause("K1.coil", {"coil-ohm": INF, "k1": "out"}, weight=2.0, shows={"up": 1.0},
                device="-K1")
     made.cause("T1.dead", {f"p{j}": gone for j in range(length + 1)} | {"k1": "out"}, weight=1.0,
