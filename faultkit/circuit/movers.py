@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from faultkit.circuit.elements import CLOSED, OPEN, Branch, Effect, Source
+from faultkit.errors import CircuitError
 from faultkit.vocabulary.machine import Contact, Device
 
 Wish = tuple[str, float]
@@ -58,7 +59,16 @@ class Mover:
         return state
 
     def jammed(self, state: str) -> None:
-        """Get stuck in a state."""
+        """Get stuck in a state.
+
+        Raises
+        ------
+        CircuitError
+            If the device has no such state: its contacts would stay as they are at rest.
+        """
+        if self.effects and state not in self.effects:
+            raise CircuitError(f"{self.device} cannot be stuck in the state {state!r}.",
+                               f"Its states are {', '.join(self.effects)}.")
         self.fixed = True
         self.start = state
 

@@ -146,8 +146,16 @@ def timer(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     return Part(tuple(branches), mover)
 
 
+class Plunger(Manual):
+    """A button; its states are `0` (free) and the steps `1`, `2` ..."""
+
+    def jammed(self, state: str) -> None:
+        """Get stuck free or pressed (the first step), or in a step."""
+        super().jammed({"free": "0", "pressed": "1"}.get(state, state))
+
+
 def button(device: Device, machine: Machine) -> Part:  # noqa: ARG001
-    """Build a push-button; its states are `0` (free) and the steps `1`, `2` ..."""
+    """Build a push-button with its steps."""
     steps = int(number(device, "steps"))
     steps = max(steps, *(one.step for one in device.contacts), 1)
     effects = {}
@@ -159,7 +167,7 @@ def button(device: Device, machine: Machine) -> Part:  # noqa: ARG001
             rows.append(Effect(f"{device.id}:{one.id}", row, row))
         effects[str(step)] = tuple(rows)
     return Part(contact_branches(device),
-                Manual(device.id, "0", effects, manual=True))
+                Plunger(device.id, "0", effects, manual=True))
 
 
 def selector(device: Device, machine: Machine) -> Part:  # noqa: ARG001
