@@ -135,7 +135,8 @@ def join_wires(standing: Standing) -> None:
     """Merge the pins that sound, unbreakable wires join; earth is the reference."""
     wired, own = cores(standing.machine), breakable(standing.machine)
     own |= {c.target for c in standing.changes if c.what == "hop"}
-    into: dict[str, str] = {"PE": REFERENCE}
+    earthed = (f"{d.id}:PE" for d in standing.machine.devices.values() if d.kind == "mains")
+    into: dict[str, str] = dict.fromkeys(("PE", *earthed), REFERENCE)
 
     def root(pin: str) -> str:
         while pin in into:
@@ -215,8 +216,7 @@ def mains(standing: Standing, device: Device) -> Iterator[Element]:
         yield Source(inner, REFERENCE, cmath.rect(size, turn * k))
         yield Impedance(inner, f"{device.id}:{phase}",
                         complex(standing.attribute(device, "impedance")))
-    for earthed in ("N", "PE"):
-        yield Impedance(f"{device.id}:{earthed}", REFERENCE, complex(CONTACT_OHM))
+    yield Impedance(f"{device.id}:N", REFERENCE, complex(CONTACT_OHM))
 
 
 def transformer(standing: Standing, device: Device) -> Iterator[Element]:
@@ -243,7 +243,12 @@ def rectifier(standing: Standing, device: Device) -> Iterator[Element]:
     """Mean value k times the input; the power that leaves comes in; half an ohm of diodes."""
     (a, b), (plus, minus) = pins(device, "input"), pins(device, "output")
     k = {"half": 1.0, "full": 2.0}[str(device.attributes["form"])] * math.sqrt(2) / math.pi
-    k *= standing.attribute(device, "factor")
+    if any(c.target == f"{device.id}/factor" and c.value == "open diode"
+           for c in standing.changes):
+        # half of a bridge still conducts; a half-wave rectifier has only the one
+        k *= {"half": 0.0, "full": 0.5}[str(device.attributes["form"])]
+    else:
+        k *= standing.attribute(device, "factor")
     inner = f"{device.id}/dc"
     yield Transformer(a, b, inner, minus, k)
     yield Impedance(inner, plus, 0.5 + 0j)
