@@ -75,8 +75,10 @@ class JobEngine:
         return consider(state, self.knowledge, test)
 
 
-def open_engine(name: str, say: Callable[[str], None] = narrate) -> JobEngine:
+def open_engine(name: str, say: Callable[[str], None] = narrate, every: int = 100) -> JobEngine:
     """Load a machine and compute, or fetch, what every test reads under every cause.
+
+    `say` is told of it each time that about `every` rows are made.
 
     Raises
     ------
@@ -92,8 +94,8 @@ def open_engine(name: str, say: Callable[[str], None] = narrate) -> JobEngine:
     circuit = Circuit(machine)
 
     def progress(done: int, whole: int) -> None:
-        if done and done % 100 == 0:
-            say(f"Computing what every test reads under every fault: {done} of {whole} ...")
+        if done and done % every == 0:
+            say(f"Computing every test under every fault, once: {done} of {whole} ...")
 
     prediction = predict(machine, cache_folder(), circuit=circuit, narrate=progress)
     return JobEngine(know(prediction, PairPredictor(prediction, circuit)))
@@ -111,7 +113,7 @@ class Shelf:
 
     def open(self, name: str, say: Callable[[str], None]) -> JobEngine:
         """Open one."""
-        return open_engine(name, say)
+        return open_engine(name, say, every=20)
 
 
 def known(what: str, name: str, names: "list[str]") -> str:

@@ -55,13 +55,14 @@ def run_of(machine: Machine, test: Test, entries: tuple[Entry, ...]) -> Run:
     if ends is None:
         return ()
     red, black = ends
+    probes = {red: "RED", black: "BLACK"} if test.between or test.through else {}
     straight = path_between(machine, red, black)
     hops = straight
-    if test.meter in VOLTS:
+    if test.meter in VOLTS or test.sees:
         feed = feed_between(machine, red, black)
         back = () if any(hop.way == "source" for hop in straight) else straight
         hops = (*feed, *back) if feed else straight
-    return _points(machine, hops, red, black, entries)
+    return _points(machine, hops, probes, black, entries)
 
 
 def nearest(run: Run) -> int:
@@ -73,6 +74,8 @@ def nearest(run: Run) -> int:
 def _ends(machine: Machine, test: Test) -> tuple[str, str] | None:
     if test.between is not None:
         return test.between
+    if test.sees is not None:
+        return _fed_by(machine, test.sees)
     if test.through is None:
         return None
     name = test.through.split(":", 1)[0]
@@ -83,15 +86,26 @@ def _ends(machine: Machine, test: Test) -> tuple[str, str] | None:
     return (test.through, min(runs)[1]) if runs else None
 
 
+def _fed_by(machine: Machine, name: str) -> tuple[str, str] | None:
+    """The two pins that make a device act: its coil, or the supply of its electronics."""
+    device = machine.devices.get(name)
+    for attribute in ("coil", "supply", "pins", "input") if device else ():
+        pins = machine.devices[name].attributes.get(attribute)
+        if isinstance(pins, str) and pins.count("-") == 1:
+            first, last = pins.split("-")
+            return f"{name}:{first}", f"{name}:{last}"
+    return None
+
+
 def _points(
-    machine: Machine, hops: tuple[Hop, ...], red: str, black: str, entries: tuple[Entry, ...],
+    machine: Machine, hops: tuple[Hop, ...], probes: dict[str, str], black: str,
+    entries: tuple[Entry, ...],
 ) -> Run:
     """Merge wire hops into points, and put parts between them."""
     if not hops:
         return ()
     stops: list[Point | Part] = []
     pins = [hops[0].a]
-    probes = {red: "RED", black: "BLACK"}
 
     def close() -> None:
         names = tuple(dict.fromkeys(pins))

@@ -112,7 +112,7 @@ class RunView(Panel):
         """As a column where there is room for it, otherwise as flowing text."""
         run = run_of(view.machine, view.test, view.state.entries) if view.test else ()
         if not run:
-            says = "This test needs no probe on the circuit." if view.test else ""
+            says = "No wiring is shown for this test." if view.test else ""
             return [Content.styled(says, "$secondary")]
         if len(run) <= height and (width < 90 or height >= ENDLESS) and self._roomy:
             return [_stop_line(stop, width) for stop in run]

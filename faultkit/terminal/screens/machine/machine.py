@@ -7,7 +7,7 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
-from textual.worker import Worker, WorkerState
+from textual.worker import Worker, WorkerCancelled, WorkerState, get_current_worker
 
 from faultkit.terminal.desk import Engine
 from faultkit.terminal.keys import Key, bindings
@@ -65,8 +65,14 @@ class MachineScreen(Frame):
 
     @work(thread=True, exclusive=True, group="opening", exit_on_error=False)
     def _open(self) -> Engine:
-        return self.house.library.open(
-            self.name_asked, lambda says: self.app.call_from_thread(self._progress, says))
+        worker = get_current_worker()
+
+        def say(says: str) -> None:
+            if worker.is_cancelled:
+                raise WorkerCancelled
+            self.app.call_from_thread(self._progress, says)
+
+        return self.house.library.open(self.name_asked, say)
 
     def _progress(self, says: str) -> None:
         self.query_one("#progress", Static).update(Content(says))
