@@ -50,10 +50,9 @@ def read_tests(simulation: Simulation, solver: Solver, tests: Sequence[Test]) ->
 
 def supply_share(network: Network, solution: Solution, rows: Complex) -> Complex:
     """Return the (N + 1) part of the solution that follows the mains voltage."""
-    mains = np.array([rows[k, 2] if _is_mains(network, k) else 0
-                      for k in range(len(network.branches))])
-    fed = np.nonzero(mains)[0]
-    return solution.respond(network.count, fed, mains[fed])
+    fed = np.array([k for k in np.flatnonzero(rows[:, 2]) if _is_mains(network, int(k))],
+                   dtype=np.int64)
+    return solution.respond(network.count, fed, rows[fed, 2])
 
 
 def _is_mains(network: Network, number: int) -> bool:

@@ -69,6 +69,8 @@ class Simulation:
         self._followers = _followers(network, self._faults)
         self._number = {name: k for k, name in enumerate(self.names)}
         self._switches = {m.switch: network.index[m.switch] for m in self.movers if m.switch}
+        self._leaders = {one.acts[0] for follower in self._followers
+                         for one in follower.contacts if one.acts}
         self._moments: dict[str, Moment] = {}
         self._world: dict[str, str] = {}
 
@@ -237,7 +239,8 @@ class Simulation:
             for k in sorted(ready):
                 self._move(moment, k, moment.pending.pop(k)[1])
                 moves[k] = moves.get(k, 0) + 1
-            self._follow(moment)
+            if not self._leaders.isdisjoint(self.movers[k].device for k in ready):
+                self._follow(moment)
             restless = {self.movers[k].device for k, n in moves.items() if n > TOO_OFTEN}
             if restless:
                 moment.chattering = moment.chattering | restless

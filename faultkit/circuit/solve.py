@@ -20,6 +20,9 @@ from faultkit.errors import CircuitError
 
 NEAR = 16
 """Number of differing rows up to which an inverse is altered instead of made anew."""
+CODE = (0.8414709848078965 + 0.5403023058681398j, 1.4112000805986722 - 0.9899924966004454j,
+        2.7568024953079282 + 1.6536436208636119j)
+"""Weights that turn a row into one number."""
 KEPT = 48
 """Inverses kept; the oldest goes first."""
 LOSSY = 1e-5
@@ -77,6 +80,8 @@ class Solver:
         self.network = network
         self._keys: list[Complex] = []
         self._inverses: list[Complex] = []
+        self._codes = np.zeros((KEPT + 1, len(network.branches)), dtype=complex)
+        self._with_extra = np.flatnonzero(network.extra.any(axis=1))
         self.made = 0
         """Inverses made so far."""
         self.solves = 0
@@ -131,8 +136,7 @@ class Solver:
         piece that floats in the kept state takes the small difference of two large numbers, and
         refining with the same inverse does not bring them back. Then the state is inverted anew.
         """
-        residual = -(self.matrix(rows) @ solution.x[:-1])
-        residual[self.network.count:] += rows[:, 2]
+        residual = self._residual(solution.x, rows)
         y = np.asarray(solution.inverse[:, :-1] @ residual)
         if solution.alteration is not None:
             y = solution.alteration.correct(y)
@@ -141,25 +145,43 @@ class Solver:
                 return Solution(self._fed(which, rows), self._inverses[which], None)
         return Solution(solution.x + y, solution.inverse, solution.alteration)
 
+    def _residual(self, x: Complex, rows: Complex) -> Complex:
+        """Return (N,) right-hand side less matrix times solution, without the matrix."""
+        net, some = self.network, self._with_extra
+        across = x[net.ends[:, 0]] - x[net.ends[:, 1]]
+        low = rows[:, 0] * across - rows[:, 1] * x[net.count:-1] - rows[:, 2]
+        low[some] += rows[some, 3] * (net.extra[some] @ x[:-1])
+        return -np.concatenate([net.balance @ x[:-1], low])
+
     def _nearest(self, key: Complex) -> tuple[int, NDArray[np.int64]]:
         """Return the number of the nearest kept inverse and the rows that differ from it."""
-        best, rows = -1, np.zeros(0, dtype=np.int64)
-        for k in range(len(self._keys) - 1, -1, -1):
-            differing = np.nonzero((self._keys[k] != key).any(axis=1))[0]
-            if best < 0 or len(differing) < len(rows):
-                best, rows = k, differing
-            if len(rows) <= NEAR // 2:
-                break
-        if best < 0 or len(rows) > NEAR:
-            return self._keep(key), np.zeros(0, dtype=np.int64)
-        return best, rows
+        code = self._code(key)
+        best = -1
+        if self._keys:
+            differs = self._codes[:len(self._keys)] != code
+            best = int(differs.sum(axis=1).argmin())
+            rows = np.flatnonzero(differs[best])
+            if len(rows) <= NEAR:
+                return best, rows
+        return self._keep(key), np.zeros(0, dtype=np.int64)
+
+    def _code(self, key: Complex) -> Complex:
+        """Return (B,) one number per row, so that states are compared at one stroke.
+
+        Three coefficients that differ give different numbers, but for a coincidence of all
+        digits with these arbitrary weights.
+        """
+        one, two, three = CODE
+        return np.asarray(key[:, 0] * one + key[:, 1] * two + key[:, 2] * three)
 
     def _keep(self, key: Complex) -> int:
         """Invert a state, keep its inverse and return its number."""
+        self._codes[len(self._keys)] = self._code(key)
         self._keys.append(key.copy())
         self._inverses.append(self._invert(key))
         if len(self._keys) > KEPT:
             del self._keys[1], self._inverses[1]
+            self._codes[1:-1] = self._codes[2:]
         return len(self._keys) - 1
 
     def _invert(self, key: Complex) -> Complex:
