@@ -201,10 +201,19 @@ class LoopSignal(Mover):
         return self.headroom / 0.022
 
     def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
-        """Regulate from the headroom voltage; fall back without it."""
+        """Regulate from the headroom voltage; fall back without it.
+
+        Starved, it cannot know what the rest of the loop would leave it, so it tries once;
+        having failed it is `weak` and waits until the voltage is high enough for certain, or
+        has been gone. Otherwise it would try for ever.
+        """
         v = (x[self.at[0]] - x[self.at[1]]).real
         if state == "regulates":
-            return ("starved", 0.0) if v < self.headroom / 2 else NEVER
+            return ("weak", 0.0) if v < self.headroom / 2 else NEVER
+        if state == "weak":
+            if v < self.headroom / 16:
+                return ("starved", 0.0)
+            return ("regulates", 0.01) if v > self.headroom / 2 else NEVER
         enough = v / self.starved() > self.amps(world)
         return ("regulates", 0.01) if enough else NEVER
 
@@ -216,7 +225,7 @@ def load_pin(device: Device, machine: Machine) -> Part:
     values = tuple(zip(setting.positions, setting.values, strict=True)) if setting else ()
     signal = f"{device.id}/signal"
     mover = LoopSignal(
-        device.id, "starved", {"regulates": (), "starved": ()}, pins=(plus, minus),
+        device.id, "starved", {"regulates": (), "starved": (), "weak": ()}, pins=(plus, minus),
         setting=setting.id if setting else "", values=values, span=number(device, "span"),
         zero=number(device, "zero"), headroom=number(device, "headroom"), branch=signal)
     resting = ohms(mover.starved())
