@@ -57,14 +57,17 @@ class FaultkitApp(House):
         self, library: Library, machine: str | None = None, theme: str | None = None,
         *, ascii_only: bool = False,
     ) -> None:
+        self.glyphs = ASCII if ascii_only else PRETTY
         super().__init__()
         self.library = library
-        self.glyphs = ASCII if ascii_only else PRETTY
         self._first = machine
         for one in THEMES:
             self.register_theme(one)
         self.theme = theme_to_start_with(theme)
-        self.set_class(ascii_only, "-ascii")
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """How rules are drawn, for the style sheets."""
+        return {"rule": "ascii" if self.glyphs is ASCII else "solid"}
 
     def on_mount(self) -> None:
         """Show the first screen; listen to the signals that would cut us off."""

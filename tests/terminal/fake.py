@@ -50,7 +50,7 @@ class OneMachine:
         return (Offer(machine.id, machine.title, machine.says),)
 
     def open(self, name: str, say: Callable[[str], None]) -> Listening:
-        say("Opening.")
+        say(f"Opening {name}.")
         return self.engine
 
 

@@ -103,6 +103,8 @@ class BenchScreen(Frame):
         self._own: Suggestion | None = None
         self._thinking = True
         self._left_before = ""
+        self._news = ""
+        """What the last step was; said again with what came of it."""
         self._shown_finding: tuple[str, ...] | None = None
 
     def compose(self) -> ComposeResult:
@@ -216,9 +218,8 @@ class BenchScreen(Frame):
         self.assessment, self._own, self._thinking = thought.assessment, thought.own, False
         self.draw()
         left = left_says(thought.assessment)
-        if self._left_before and self._left_before != left:
-            status = self.query_one("#status", Static)
-            self.say(f"{status.content}  {self._left_before}, now {left}.".strip())
+        moved = bool(self._left_before) and self._left_before != left
+        self.say(f"{self._news} {self._left_before}, now {left}." if moved else self._news)
         finding = thought.assessment.finding
         key = (finding.kind, *finding.remedies) if finding else None
         if key not in (None, self._shown_finding) and not self._busy():
@@ -284,6 +285,7 @@ class BenchScreen(Frame):
         self.chosen = None
         self.query_one(ReadingEntry).clear()
         self.query_one(ReadingEntry).focus()
+        self._news = says
         self.say(says)
         self.think()
 
@@ -294,7 +296,7 @@ class BenchScreen(Frame):
         self.chosen = test
         self.query_one(ReadingEntry).clear()
         self.query_one(ReadingEntry).focus()
-        self.say("Your choice. Esc goes back to the proposed test.")
+        self._news = "Your choice. Esc goes back to the proposed test."
         self.think()
 
     # --- keys -------------------------------------------------------------------------------

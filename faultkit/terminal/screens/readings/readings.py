@@ -67,6 +67,7 @@ class ReadingsScreen(Frame):
             options.digits[digit] = name
             options.add_option(Option(self._row(entry, digit, width), id=name))
         options.digits.pop(" ", None)
+        options.highlighted = len(entries) - 1 if entries else None
         if not entries:
             self.query_one("#says", Static).update(Content("No reading yet. Esc goes back."))
 
