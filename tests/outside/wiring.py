@@ -52,7 +52,9 @@ class Standing:
         for change in self.changes:
             if change.what == "attribute" and change.target == f"{device.id}/{name}":
                 factor = change.value.startswith("x")
-                value = value * float(change.value[1:]) if factor else float(change.value)
+                added = change.value.startswith("+")
+                value = (value * float(change.value[1:]) if factor
+                         else value + float(change.value[1:]) if added else float(change.value))
         return value
 
     def fault_at(self, *names: str) -> str | None:
@@ -63,24 +65,31 @@ class Standing:
 
 def network_of(standing: Standing, meter: tuple[str, str, complex] | None = None) -> Network:
     """The network at supply frequency, insulation and the meter across two pins included."""
+    network = assemble(standing, MODELS, supply_frequency(standing.machine))
+    if meter is not None:
+        network.add(onto(standing.merged, Impedance(*meter)))
+    return network
+
+
+def assemble(standing: Standing, models: "Mapping[str, Model]", frequency: float) -> Network:
+    """Wires, contacts, devices, bridges and insulation."""
     join_wires(standing)
-    network = Network(supply_frequency(standing.machine))
-    network.add(*hops(standing), *all_contacts(standing))
+    found: list[Element] = [*hops(standing), *all_contacts(standing)]
     for device in standing.machine.devices.values():
-        build = MODELS.get(device.kind)
-        if build is not None:
-            network.add(*build(standing, device))
+        if device.kind in models:
+            found.extend(models[device.kind](standing, device))
     for change in standing.changes:
         if change.what == "bridge":
             a, b = change.target.split("/")
-            network.add(Impedance(a, b, complex(float(change.value.removesuffix(" ohm")))))
-    if meter is not None:
-        network.add(Impedance(*meter))
-    merged = Network(network.frequency, [onto(standing.merged, e) for e in network.elements])
+            found.append(Impedance(a, b, complex(float(change.value.removesuffix(" ohm")))))
+    network = Network(frequency, [onto(standing.merged, e) for e in found])
     # insulation is where there is copper: not at the inner ends of ideal sources and ratios
-    copper = [n for n in merged.nodes() if ":" in n or n.endswith(("star", "inside"))]
-    merged.add(*(Impedance(node, REFERENCE, 1 / LEAK + 0j) for node in copper))
-    return merged
+    copper = {n for n in network.nodes() if ":" in n or n.endswith(("star", "inside"))}
+    copper |= {standing.merged.get(pin, pin) for _, *ends in each_hop(standing.machine)
+               for pin in ends}
+    network.add(*(Impedance(node, REFERENCE, 1 / LEAK + 0j)
+                  for node in sorted(copper - {REFERENCE})))
+    return network
 
 
 def supply_frequency(machine: Machine) -> float:
@@ -289,7 +298,7 @@ def coil(standing: Standing, device: Device) -> Iterator[Element]:
     yield from through(a, b, faulty(ohms, standing.fault_at(name)))
 
 
-def loads(*rows: tuple[str, str, str]) -> Callable[[Standing, Device], Iterator[Element]]:
+def loads(*rows: tuple[str, str, str]) -> "Model":
     """A model that only loads pairs of pins: (attribute of the pins, of the ohms, element)."""
 
     def build(standing: Standing, device: Device) -> Iterator[Element]:
@@ -360,7 +369,9 @@ def ptc(standing: Standing, device: Device) -> Iterator[Element]:
     yield from through(a, b, faulty(size, standing.fault_at(f"{device.id}/chain")))
 
 
-MODELS: dict[str, Callable[[Standing, Device], Iterable[Element]]] = {
+Model = Callable[[Standing, Device], Iterable[Element]]
+
+MODELS: dict[str, Model] = {
     "mains": mains, "transformer": transformer, "rectifier": rectifier, "dc supply": dc_supply,
     "contactor": coil, "relay": coil, "phase relay": phase_relay,
     "thermistor relay": thermistor_relay, "load pin": load_pin, "motor": motor, "lamp": lamp,
