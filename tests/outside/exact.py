@@ -32,7 +32,8 @@ def solve_exactly(network: Network) -> dict[str, complex]:
     ctx.prec = BITS
     try:
         matrix, right, nodes = _equations(network)
-        solution = matrix.solve(right)
+        # ball arithmetic: each number carries a proved bound of its own error
+        solution = matrix.solve(right, algorithm="lu")
         return {REFERENCE: 0j} | {
             node: _rounded(solution[row, 0]) for node, row in nodes.items()
         }
@@ -41,6 +42,7 @@ def solve_exactly(network: Network) -> dict[str, complex]:
 
 
 def _rounded(number: acb) -> complex:
+    assert float(number.real.rad()) + float(number.imag.rad()) < 1e-20
     return complex(float(number.real.mid()), float(number.imag.mid()))
 
 
