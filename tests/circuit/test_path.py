@@ -1,5 +1,6 @@
 """The run between two pins, as a finger would follow it on the diagram."""
 
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -54,7 +55,7 @@ def test_every_hop_begins_where_the_last_one_ended_and_names_what_it_goes_throug
     assert [hop.way for hop in hops] == ["contact", "wire", "contact", "wire", "wire"]
     assert hops[0].a == "-F3:1"
     assert hops[-1].b == "-Q2:A1"
-    assert all(one.b == other.a for one, other in zip(hops, hops[1:], strict=False))
+    assert all(one.b == other.a for one, other in pairwise(hops))
 
 
 def test_the_run_to_the_return_goes_through_a_load_and_not_back_through_the_supply(

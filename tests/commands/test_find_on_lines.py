@@ -1,0 +1,93 @@
+"""The line-by-line mode as a program: typed in, read out."""
+
+import os
+import pty
+import signal
+import subprocess
+import sys
+import time
+
+from tests.commands.conftest import ROOT, WINCH, shell
+
+
+def test_a_whole_job_is_done_on_lines() -> None:
+    typed = "1\n0\nOL\n1\n"
+    done = shell("find", WINCH, "--plain", typed=typed)
+    assert done.returncode == 0, done.stderr
+    for needed in ("What is the complaint", "DO NOW:", "If it reads:", "= OL", "FINDING",
+                   "-Q2: Replace the contactor", "Repaired and cured.",
+                   "Press the emergency stop while raising"):
+        assert needed in done.stdout, needed
+    assert "Traceback" not in done.stderr
+
+
+def test_without_a_terminal_it_goes_on_lines_and_says_so() -> None:
+    done = shell("find", WINCH, typed="1\n0\nq\n")
+    assert done.returncode == 0
+    assert "There is no terminal here. Going on line by line." in done.stderr
+    assert "DO NOW:" in done.stdout
+
+
+def test_the_end_of_the_input_ends_the_job_politely() -> None:
+    done = shell("find", WINCH, "--plain", typed="1\n0\n")
+    assert done.returncode == 0
+    assert done.stdout.rstrip().endswith("Left. Make the machine safe before you go.")
+    assert done.stderr == ""
+
+
+def test_every_letter_answers_and_a_bad_reading_is_asked_again() -> None:
+    typed = "1\n0\nw\np\nf\nh\nr\nabc\ns\nu\nt\nlook\n1\n2\nr\n1\n1\nu\nc\n0\nq\n"
+    done = shell("find", WINCH, "--plain", typed=typed)
+    assert done.returncode == 0, done.stderr
+    for needed in ("Why this one:", "Remedies they call for:", "There is no finding yet.",
+                   "Before dead work:", "No reading yet.", "Left out; it is not proposed again",
+                   "Can be proposed again", "Look at -Q2", "= out", "is again as it was"):
+        assert needed in done.stdout, needed
+
+
+def test_without_a_machine_it_asks_which() -> None:
+    done = shell("--plain", typed="0\n")
+    assert done.returncode == 0, done.stderr
+    assert "Which machine stands still?" in done.stdout
+
+
+def test_an_interrupt_ends_politely_with_code_130() -> None:
+    running = subprocess.Popen(
+        [sys.executable, "-m", "faultkit", "find", WINCH, "--plain"], cwd=ROOT, text=True,
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+    assert running.stdout is not None
+    for line in running.stdout:
+        if "What is the complaint" in line:
+            break
+    running.send_signal(signal.SIGINT)
+    rest, error = running.communicate(timeout=60)
+    assert running.returncode == 130
+    assert "Interrupted. Make the machine safe" in rest
+    assert "Traceback" not in error
+
+
+def screen_until(master: int, needed: bytes, seconds: float = 60) -> bytes:
+    """Read from a pseudo-terminal until something was drawn."""
+    data, end = b"", time.monotonic() + seconds
+    while needed not in data and time.monotonic() < end:
+        try:
+            data += os.read(master, 65536)
+        except OSError:
+            break
+    return data
+
+
+def test_a_closed_window_leaves_the_terminal_as_it_was() -> None:
+    master, slave = pty.openpty()
+    running = subprocess.Popen(
+        [sys.executable, "-m", "faultkit", "find", WINCH], cwd=ROOT, stdin=slave, stdout=slave,
+        stderr=slave, env={**os.environ, "TERM": "xterm-256color", "COLUMNS": "80",
+                           "LINES": "24"})
+    os.close(slave)
+    drawn = screen_until(master, b"complaint?")
+    assert b"\x1b[?1049h" in drawn
+    running.send_signal(signal.SIGTERM)
+    rest = screen_until(master, b"\x1b[?1049l")
+    assert b"\x1b[?1049l" in rest
+    assert running.wait(timeout=60) == 128 + signal.SIGTERM
+    os.close(master)

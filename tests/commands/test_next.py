@@ -1,0 +1,84 @@
+"""`faultkit next`: the contract of its JSON, and one sentence for every mistake."""
+
+import json
+from typing import Any
+
+import pytest
+
+from faultkit.commands.main import main
+from tests.commands.conftest import WINCH
+
+
+def asked(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any]:
+    assert main(["next", WINCH, *arguments, "--format", "json"]) == 0
+    data: dict[str, Any] = json.loads(capsys.readouterr().out)
+    return data
+
+
+def test_the_json_has_the_agreed_keys_in_their_order(capsys: pytest.CaptureFixture[str]) -> None:
+    data = asked(capsys, "--symptom", "no-up", "--works", "no-lamp", "--reading", "coil-ohms=70")
+    assert list(data)[:9] == ["schema_version", "machine", "symptoms", "readings", "causes",
+                              "unknown", "next", "finding", "doubts"]
+    assert data["schema_version"] == 1
+    assert data["machine"] == "winch"
+    assert data["symptoms"] == [{"id": "no-up", "shows": True}, {"id": "no-lamp", "shows": False}]
+    assert data["readings"] == [
+        {"number": 1, "test": "coil-ohms", "value": 70.0, "word": ""}]
+    assert list(data["causes"][0]) == ["id", "device", "says", "probability", "remedy"]
+    assert {"test", "says", "condition", "place", "meter", "between", "minutes", "gain_bits",
+            "outcomes"} <= set(data["next"][0])
+    assert {"reading", "probability"} <= set(data["next"][0]["outcomes"][0])
+
+
+def test_probabilities_are_ranked_and_add_up(capsys: pytest.CaptureFixture[str]) -> None:
+    data = asked(capsys, "--symptom", "no-up")
+    shares = [cause["probability"] for cause in data["causes"]]
+    assert shares == sorted(shares, reverse=True)
+    assert sum(shares) + data["unknown"] == pytest.approx(1, abs=0.02)
+    for test in data["next"]:
+        assert sum(o["probability"] for o in test["outcomes"]) == pytest.approx(1, abs=0.02)
+
+
+def test_the_same_question_gives_the_same_text(capsys: pytest.CaptureFixture[str]) -> None:
+    first = asked(capsys, "--symptom", "no-up", "--reading", "up-coil=0 V")
+    assert json.dumps(asked(capsys, "--symptom", "no-up", "--reading", "up-coil=0 V")) == (
+        json.dumps(first))
+
+
+def test_an_open_coil_is_found_and_ol_stays_valid_json(capsys: pytest.CaptureFixture[str]) -> None:
+    data = asked(capsys, "--symptom", "no-up", "--reading", "coil-ohms=OL",
+                 "--reading", "up-coil=114,2 V")
+    assert data["readings"][0]["value"] == "OL"
+    assert data["causes"][0]["id"] == "Q2.coil-open"
+    assert data["finding"]["remedies"] == ["Q2.replace"]
+
+
+def test_a_skipped_test_is_not_proposed(capsys: pytest.CaptureFixture[str]) -> None:
+    first = asked(capsys, "--symptom", "no-up")["next"][0]["test"]
+    again = asked(capsys, "--symptom", "no-up", "--skip", first)
+    assert first not in [one["test"] for one in again["next"]]
+
+
+def test_text_names_suspects_and_tests(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["next", WINCH, "--symptom", "no-up"]) == 0
+    text = capsys.readouterr().out
+    assert "Suspects:" in text
+    assert "Next tests:" in text
+    assert "coil-ohms" in text
+
+
+@pytest.mark.parametrize(("arguments", "says"), [
+    (["--symptom", "no-upp"], "no symptom 'no-upp'. Did you mean 'no-up'?"),
+    (["--reading", "up-coli=1 V"], "no test 'up-coli'. Did you mean 'up-coil'?"),
+    (["--reading", "up-coil"], "--reading wants TEST=VALUE"),
+    (["--reading", "up-coil=abc"], "faultkit: "),
+    (["--reading", "coil-ohms=-3"], "A resistance cannot be negative"),
+])
+def test_a_mistake_is_one_sentence_and_code_2(
+    arguments: list[str], says: str, capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert main(["next", WINCH, *arguments]) == 2
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert says in captured.err
+    assert len(captured.err.strip().splitlines()) == 1
