@@ -6,8 +6,8 @@ import numpy as np
 
 from faultkit.choice.costs import GIVING_UP, Context
 from faultkit.choice.gain import gain_table, gains
-from faultkit.choice.plan import Planner, Prospect, honest
-from faultkit.choice.situation import Situation
+from faultkit.choice.plan import BRANCHES, LEAST_GAIN, Planner, Prospect, honest
+from faultkit.choice.situation import Situation, repair_probability
 from faultkit.prediction.table import Floats, Ints
 
 BY_RATE = 6
@@ -20,6 +20,9 @@ FOLLOWED = 32
 """Tests by gain per minute that take part in looking ahead."""
 TELLING = 8
 """And by gain alone."""
+SLIM = 0.2
+"""Nothing is repaired on less than this probability while a test still tells something, even
+where trying it would be quicker: changing parts at random breeds new faults."""
 PLANNED = 0.99
 """Probability that the rows looked ahead for cover."""
 
@@ -37,7 +40,7 @@ class Decision:
     repair: float
     """Expected minutes when a repair comes next."""
     measure: bool
-    """Whether the best test saves minutes."""
+    """Whether the best test saves minutes, or no repair is probable enough to be tried."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,12 +79,17 @@ def decide(now: Situation, also: int | None = None) -> Decision:
     order = np.array(list(dict.fromkeys([*looked_at.tolist(), *by_rate.tolist()])), dtype=np.int64)
     repair = min([outlook.stop, *outlook.repairs.values()])
     best = min(outlook.tests.values(), default=np.inf)
-    return Decision(order, gain, plan, repair, measure=best < repair)
+    slim = bool(repair_probability(now).max(initial=0.0) < SLIM)
+    return Decision(order, gain, plan, repair,
+                    measure=best < repair or (slim and bool(outlook.tests)))
 
 
 def look_ahead(planner: Planner, weight: Floats, context: Context, used: int,
                also: int | None = None) -> Outlook:
     """Expected minutes of the best few tests and repairs.
+
+    Where many repairs are possible none of them is worth trying, and no test can be the last
+    one: only the tests with the most gain per minute are followed.
 
     Parameters
     ----------
@@ -94,19 +102,31 @@ def look_ahead(planner: Planner, weight: Floats, context: Context, used: int,
     also : int, optional
         A test to look ahead for in any case.
     """
-    gain = gains(planner.table, weight / weight.sum())
-    saving = planner.one_test_then_repair(weight, context)
-    free = [t for t in range(gain.size) if not used >> t & 1 and gain[t] > 0.0]
+    view, weight = planner.narrow(planner.whole, weight)
+    stop = planner.stop(view, weight, context)
+    gain = gains(view.table, weight / weight.sum())
+    if not gain.size:
+        return Outlook({}, {}, stop)
+    free = [t for t in range(gain.size) if not used >> t & 1 and gain[t] > LEAST_GAIN]
     rate = gain / np.maximum(planner.minutes(context), 1e-9)
-    candidates = dict.fromkeys([
-        *([] if also is None else [also]),
-        *sorted(free, key=lambda t: -float(rate[t]))[:BY_RATE],
-        *sorted(free, key=lambda t: float(saving[t]))[:BY_SAVING],
-    ])
-    tests = {t: planner.after_test(weight, context, used, t) for t in candidates}
-    repairs = {r: planner.after_repair(weight, context, used, r)
-               for r in planner.best_repairs(weight, context, REPAIRS)}
-    return Outlook(tests, repairs, planner.stop(weight, context))
+    candidates = [*([] if also is None else [also]),
+                  *sorted(free, key=lambda t: -float(rate[t]))[:BY_RATE]]
+    tried: list[int] = []
+    if not planner.coarse:
+        saving = planner.one_test_then_repair(view, weight, context)
+        candidates += sorted(free, key=lambda t: float(saving[t]))[:BY_SAVING]
+        tried = planner.best_repairs(view, weight, context, REPAIRS)
+    bits = float(rate.max())
+    tests = {}
+    for test in dict.fromkeys(candidates):
+        planner.left = BRANCHES
+        tests[test] = planner.after_test(view, weight, context, used, test, bits)
+    repairs = {}
+    for repair in tried:
+        planner.left = BRANCHES
+        repairs[int(view.repairs[repair])] = planner.after_repair(
+            view, weight, context, used, repair, bits)
+    return Outlook(tests, repairs, stop)
 
 
 def _planner(now: Situation, columns: Ints) -> tuple[Planner, Floats]:

@@ -15,10 +15,12 @@ from faultkit.prediction.table import Floats, Ints
 
 @dataclass(frozen=True, slots=True, eq=False)
 class GainTable:
-    """Outcome probabilities prepared for gains. A rows, T tests, K outcomes."""
+    """Outcome probabilities prepared for gains. A rows, T tests, C outcomes of all tests."""
 
     p: Floats
-    """(A, T * K)"""
+    """(A, C) outcomes that some row can give, test after test."""
+    begins: Ints
+    """(T + 1,) where the outcomes of each test begin, and the end."""
     entropy: Floats
     """(A, T) bits of each row's own outcomes."""
     single: Ints
@@ -27,25 +29,26 @@ class GainTable:
     """The others, sorted by group."""
     starts: Ints
     """Where each group begins in `shared`."""
-    outcomes: int
 
 
 def gain_table(p: Floats, group: Ints) -> GainTable:
-    """Prepare `p` (A, T, K) for rows whose remedy is `group` (A,)."""
-    count = np.bincount(group, minlength=1)
-    alone = count[group] == 1
+    """Prepare `p` (A, T, K), summing to 1 over K, for rows whose remedy is `group` (A,)."""
+    used = p.any(axis=0)
+    begins = np.concatenate([[0], np.cumsum(used.sum(axis=1))])
+    return _prepared(np.ascontiguousarray(p[:, used]), begins, -xlog2x(p).sum(axis=2), group)
+
+
+def narrowed(table: GainTable, rows: Ints, group: Ints) -> GainTable:
+    """The same for some of the rows, whose remedy is `group`."""
+    return _prepared(table.p[rows], table.begins, table.entropy[rows], group)
+
+
+def _prepared(p: Floats, begins: Ints, entropy: Floats, group: Ints) -> GainTable:
+    alone = np.bincount(group, minlength=1)[group] == 1
     shared = np.flatnonzero(~alone)
     shared = shared[np.argsort(group[shared], kind="stable")]
-    sorted_group = group[shared]
-    starts = np.flatnonzero(np.append(True, sorted_group[1:] != sorted_group[:-1])[:shared.size])
-    return GainTable(
-        p=np.ascontiguousarray(p.reshape(p.shape[0], -1)),
-        entropy=-xlog2x(p).sum(axis=2),
-        single=np.flatnonzero(alone),
-        shared=shared,
-        starts=starts,
-        outcomes=p.shape[2],
-    )
+    change = np.diff(group[shared], prepend=-1) != 0
+    return GainTable(p, begins, entropy, np.flatnonzero(alone), shared, np.flatnonzero(change))
 
 
 def gains(table: GainTable, weight: Floats) -> Floats:
@@ -57,14 +60,15 @@ def gains(table: GainTable, weight: Floats) -> Floats:
     weight : (A,)
         Probability of each row; sums to 1.
     """
-    outcome = (weight @ table.p).reshape(-1, table.outcomes)
-    total = -xlog2x(outcome).sum(axis=1)
+    if table.begins.size < 2:
+        return np.zeros(0)
+    total = -np.add.reduceat(xlog2x(weight @ table.p), table.begins[:-1])
     left = weight[table.single] @ table.entropy[table.single]
     if table.shared.size:
         joint = weight[table.shared, np.newaxis] * table.p[table.shared]
         joint = np.add.reduceat(joint, table.starts, axis=0)
         sums = np.add.reduceat(weight[table.shared], table.starts)
-        bits = xlog2x(joint).reshape(joint.shape[0], -1, table.outcomes).sum(axis=(0, 2))
+        bits = np.add.reduceat(xlog2x(joint).sum(axis=0), table.begins[:-1])
         left = left + xlog2x(sums).sum() - bits
     return np.asarray(np.maximum(total - left, 0.0))
 

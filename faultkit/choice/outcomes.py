@@ -45,10 +45,11 @@ class Forecast:
     spread: Floats
     """(A, T)"""
 
-    def noisy(self) -> Floats:
-        """(A, T, K) the same with mistakes: any outcome may be misread as any other."""
-        count = self.possible.sum(axis=1, keepdims=True)
-        return np.asarray((1.0 - MISTAKE) * self.p + MISTAKE * self.possible / count)
+    def noisy(self, column: int | slice = slice(None)) -> Floats:
+        """(A, T, K), or (A, K) of one test: any outcome may be misread as any other."""
+        possible = self.possible[column]
+        count = possible.sum(axis=-1, keepdims=True)
+        return np.asarray((1.0 - MISTAKE) * self.p[:, column] + MISTAKE * possible / count)
 
 
 def forecast(space: Hypotheses, belief: Belief, rows: Ints, tests: Ints) -> Forecast:

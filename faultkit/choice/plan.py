@@ -2,8 +2,10 @@
 
 A *rollout* (Bertsekas & Castanon 1999 use the word for this): each of the best few actions is
 followed by a base rule to the end, and the action with the fewest expected minutes is taken.
-The base rule here makes the test with the most information about the remedy per minute and
-stops measuring wherever that is cheaper, which it knows exactly because it looks to the end.
+The base rule makes the test with the most information about the remedy per minute and stops
+measuring wherever that is cheaper, which it knows exactly because it looks to the end. Where
+few repairs are left it also tries the test that would save most if it were the last one, and
+the best repair.
 
 Readings are taken as honest while looking ahead; mistakes are dealt with when they happen.
 All values carry the probability of getting there as a factor, so they simply add up.
@@ -21,18 +23,24 @@ from faultkit.choice.costs import (
     context_after_test,
     test_costs,
 )
-from faultkit.choice.gain import GainTable, gain_table, gains
+from faultkit.choice.gain import GainTable, gain_table, gains, narrowed, xlog2x
 from faultkit.choice.repair import repair_order, stop_value
 from faultkit.prediction.table import Floats, Ints
 
 NEVER = 0.02
 """Outcomes less probable than this under a row are left out while looking ahead."""
-UNLIKELY = 2e-3
-"""Branches less probable than this are not followed: repair from there."""
+FINE, COARSE = 0.002, 0.03
+"""Branches less probable than this are estimated and not followed: fine where few repairs are
+possible, coarse where many are."""
+MANY = 12
+"""Number of repairs from which on looking ahead is coarse."""
+LIKELY, FEW = 0.02, 8
+"""Branches at least this probable, with at most so many repairs left, are looked into more
+closely."""
 LEAST_GAIN = 1e-6
 """A test that tells less than this many bits splits nothing."""
-BRANCHES = 4000
-"""Most branches followed in one decision; beyond it, repair from there."""
+BRANCHES = 100
+"""Tests and repairs followed for one action; beyond it, values are estimated."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -53,19 +61,65 @@ class Prospect:
     giving_up: float
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class View:
+    """The rows that are still possible at some point ahead."""
+
+    rows: Ints
+    """(A,) rows of the prospect."""
+    repair: Ints
+    """(A,) repair of each row, counted in `repairs`; beyond the last for one that has none."""
+    repairs: Ints
+    """(R,) repairs of the prospect that some row calls for."""
+    table: GainTable
+    belongs: Floats
+    """(R, A) 1 where a row calls for a repair."""
+
+    def probability(self, weight: Floats) -> Floats:
+        """(R,) probability of each repair."""
+        return np.asarray(self.belongs @ weight)
+
+
 @dataclass(slots=True, eq=False)
 class Planner:
     """Values of the base rule, remembered while one decision is made."""
 
     prospect: Prospect
-    table: GainTable = field(init=False)
+    whole: View = field(init=False)
+    coarse: bool = field(init=False)
+    """Whether so many repairs are possible that looking ahead has to be coarse."""
+    grain: float = field(init=False)
+    """Branches less probable than this are not followed."""
     left: int = BRANCHES
-    _known: dict[tuple[Context, int, bytes], float] = field(default_factory=dict)
+    _known: dict[tuple[Context, int, bytes, bytes], float] = field(default_factory=dict)
+    _views: dict[bytes, View] = field(default_factory=dict)
     _minutes: dict[Context, Floats] = field(default_factory=dict)
     _repairs: dict[Context, tuple[Floats, Floats]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.table = gain_table(self.prospect.p, self.prospect.repair)
+        rows = np.arange(self.prospect.repair.size)
+        table = gain_table(self.prospect.p, self.prospect.repair)
+        self.whole = self._view(rows, table)
+        self.coarse = self.whole.repairs.size > MANY
+        self.grain = COARSE if self.coarse else FINE
+
+    def _view(self, rows: Ints, table: GainTable) -> View:
+        repair = self.prospect.repair[rows]
+        known = np.unique(repair[repair < len(self.prospect.repairs)])
+        return View(rows, np.searchsorted(known, repair), known, table,
+                    (known[:, np.newaxis] == repair).astype(np.float64))
+
+    def narrow(self, view: View, weight: Floats) -> tuple[View, Floats]:
+        """View of the rows with a weight, and their weights."""
+        alive = np.flatnonzero(weight)
+        if alive.size == view.rows.size:
+            return view, weight
+        rows = view.rows[alive]
+        key = rows.tobytes()
+        if key not in self._views:
+            table = narrowed(view.table, alive, self.prospect.repair[rows])
+            self._views[key] = self._view(rows, table)
+        return self._views[key], weight[alive]
 
     def minutes(self, context: Context) -> Floats:
         """(T,) minutes of each test from a context."""
@@ -74,93 +128,115 @@ class Planner:
             self._minutes[context] = every[self.prospect.tests] + self.prospect.extra
         return self._minutes[context]
 
-    def repair_minutes(self, context: Context) -> tuple[Floats, Floats]:
+    def repair_minutes(self, view: View, context: Context) -> tuple[Floats, Floats]:
         """(R,) minutes of each repair from a context: next, and later."""
         if context not in self._repairs:
             self._repairs[context] = combined_repairs(
                 self.prospect.effort, context, self.prospect.repairs)
-        return self._repairs[context]
+        first, later = self._repairs[context]
+        return first[view.repairs], later[view.repairs]
 
-    def probability(self, weight: Floats) -> Floats:
-        """(R,) probability of each repair."""
-        count = len(self.prospect.repairs)
-        return np.bincount(self.prospect.repair, weight, count + 1)[:count].astype(np.float64)
-
-    def stop(self, weight: Floats, context: Context) -> float:
+    def stop(self, view: View, weight: Floats, context: Context) -> float:
         """Minutes when nothing more is measured, times the weight."""
-        first, later = self.repair_minutes(context)
-        return float(stop_value(self.probability(weight), later, first,
+        first, later = self.repair_minutes(view, context)
+        return float(stop_value(view.probability(weight), later, first,
                                 np.asarray(weight.sum()), self.prospect.giving_up))
 
-    def follow(self, weight: Floats, context: Context, used: int) -> float:
+    def follow(self, view: View, weight: Floats, context: Context, used: int,
+               rate: float) -> float:
         """Minutes under the base rule, times the weight.
 
         Parameters
         ----------
+        view : View
         weight : (A,)
             Probability of each row and of getting here.
         context : Context
         used : int
             Tests made on the way, as bits.
+        rate : float
+            Bits per minute that the last test gave, for an estimate.
         """
-        stop = self.stop(weight, context)
-        if weight.sum() < UNLIKELY or np.count_nonzero(self.probability(weight)) < 2:
+        if weight.sum() < self.grain or self.left <= 0:
+            estimate = self._estimate(view, weight, context, rate)
+            return estimate if self.coarse else min(estimate, self.stop(view, weight, context))
+        view, weight = self.narrow(view, weight)
+        stop = self.stop(view, weight, context)
+        if view.repairs.size + (view.repair.max() >= view.repairs.size) < 2:
             return stop
-        key = (context, used, np.round(weight, 9).tobytes())
+        key = (context, used, view.rows.tobytes(), np.round(weight, 9).tobytes())
         if key not in self._known:
-            self._known[key] = min(stop, self._measure_on(weight, context, used, stop))
+            self._known[key] = min(stop, self._go_on(view, weight, context, used))
         return self._known[key]
 
-    def _measure_on(self, weight: Floats, context: Context, used: int, stop: float) -> float:
-        if self.left <= 0:
-            return stop
-        gain = gains(self.table, weight / weight.sum())
-        rate = gain / np.maximum(self.minutes(context), 1e-9)
-        for test in np.argsort(-rate, kind="stable").tolist():
-            if gain[test] < LEAST_GAIN:
-                return stop
-            if not used >> test & 1:
-                return self.after_test(weight, context, used, test)
-        return stop
+    def _estimate(self, view: View, weight: Floats, context: Context, rate: float) -> float:
+        """Minutes if every bit still missing costs what the last ones did, times the weight."""
+        probability, total = view.probability(weight), float(weight.sum())
+        missing = xlog2x(np.array(total)) - xlog2x(probability).sum() - xlog2x(
+            np.maximum(total - probability.sum(), 0.0))
+        first, _ = self.repair_minutes(view, context)
+        unknown = max(total - float(probability.sum()), 0.0)
+        return float(missing / max(rate, 1e-3) + probability @ first
+                     + unknown * self.prospect.giving_up)
 
-    def after_test(self, weight: Floats, context: Context, used: int, test: int) -> float:
+    def _go_on(self, view: View, weight: Floats, context: Context, used: int) -> float:
+        """Minutes of the best way on other than repairing to the end; inf for none."""
+        gain = gains(view.table, weight / weight.sum())
+        free = [t for t in np.flatnonzero(gain >= LEAST_GAIN).tolist() if not used >> t & 1]
+        if not free:
+            return np.inf
+        rate = gain / np.maximum(self.minutes(context), 1e-9)
+        best = max(free, key=lambda t: float(rate[t]))
+        tests = {best}
+        repairs: list[int] = []
+        if weight.sum() >= LIKELY and view.repairs.size <= FEW:
+            saving = self.one_test_then_repair(view, weight, context)
+            tests.add(min(free, key=lambda t: float(saving[t])))
+            repairs = self.best_repairs(view, weight, context, 1)
+        bits = float(rate[best])
+        return min([*(self.after_test(view, weight, context, used, t, bits) for t in sorted(tests)),
+                    *(self.after_repair(view, weight, context, used, r, bits) for r in repairs)])
+
+    def after_test(self, view: View, weight: Floats, context: Context, used: int, test: int,
+                   rate: float) -> float:
         """Minutes when this test comes next and the base rule decides from there on."""
         self.left -= 1
         value = float(self.minutes(context)[test]) * float(weight.sum())
         there = context_after_test(self.prospect.effort, int(self.prospect.tests[test]))
-        for outcome in range(self.prospect.p.shape[2]):
-            branch = weight * self.prospect.p[:, test, outcome]
+        for outcome in range(int(view.table.begins[test]), int(view.table.begins[test + 1])):
+            branch = weight * view.table.p[:, outcome]
             if branch.any():
-                value += self.follow(branch, there, used | 1 << test)
+                value += self.follow(view, branch, there, used | 1 << test, rate)
         return value
 
-    def after_repair(self, weight: Floats, context: Context, used: int, repair: int) -> float:
-        """Minutes when this repair comes next and, not cured, the base rule decides."""
-        first, _ = self.repair_minutes(context)
+    def after_repair(self, view: View, weight: Floats, context: Context, used: int, repair: int,
+                     rate: float) -> float:
+        """Minutes when this repair (counted in the view) comes next and did not cure."""
+        self.left -= 1
+        first, _ = self.repair_minutes(view, context)
         value = float(first[repair]) * float(weight.sum())
-        remedy = self.prospect.repairs[repair][-1]
+        remedy = self.prospect.repairs[int(view.repairs[repair])][-1]
         there = context_after_repair(self.prospect.effort, remedy)
-        rest = np.where(self.prospect.repair == repair, 0.0, weight)
-        return value + (self.follow(rest, there, used) if rest.any() else 0.0)
+        rest = np.where(view.repair == repair, 0.0, weight)
+        return value + (self.follow(view, rest, there, used, rate) if rest.any() else 0.0)
 
-    def one_test_then_repair(self, weight: Floats, context: Context) -> Floats:
+    def one_test_then_repair(self, view: View, weight: Floats, context: Context) -> Floats:
         """(T,) minutes when one test is made and then repaired by what it showed."""
-        prospect, count = self.prospect, len(self.prospect.repairs)
-        joint = np.zeros((count + 1, *prospect.p.shape[1:]))
-        np.add.at(joint, prospect.repair, weight[:, np.newaxis, np.newaxis] * prospect.p)
-        there = [context_after_test(prospect.effort, int(t)) for t in prospect.tests]
-        first = np.array([self.repair_minutes(c)[0] for c in there]).reshape(-1, 1, count)
-        later = np.array([self.repair_minutes(c)[1] for c in there]).reshape(-1, 1, count)
-        after = stop_value(np.moveaxis(joint[:count], 0, -1), later, first, joint.sum(axis=0),
-                           prospect.giving_up)
-        return np.asarray(self.minutes(context) * weight.sum() + after.sum(axis=1))
+        begins = view.table.begins
+        there = [context_after_test(self.prospect.effort, int(t)) for t in self.prospect.tests]
+        both = [self.repair_minutes(view, c) for c in there]
+        of_test = np.repeat(np.arange(begins.size - 1), np.diff(begins))
+        first = np.array([f for f, _ in both])[of_test]
+        later = np.array([c for _, c in both])[of_test]
+        joint = view.belongs @ (weight[:, np.newaxis] * view.table.p)
+        after = stop_value(joint.T, later, first, weight @ view.table.p, self.prospect.giving_up)
+        return np.asarray(self.minutes(context) * weight.sum()
+                          + np.add.reduceat(after, begins[:-1]))
 
-    def best_repairs(self, weight: Floats, context: Context, number: int) -> list[int]:
-        """The first few repairs in the best order."""
-        first, _ = self.repair_minutes(context)
-        probability = self.probability(weight)
-        order = repair_order(probability, first)[:number]
-        return [int(r) for r in order if probability[r] > 0.0]
+    def best_repairs(self, view: View, weight: Floats, context: Context, number: int) -> list[int]:
+        """The first few repairs (counted in the view) in the best order."""
+        first, _ = self.repair_minutes(view, context)
+        return [int(r) for r in repair_order(view.probability(weight), first)[:number]]
 
 
 def honest(p: Floats) -> Floats:

@@ -43,13 +43,18 @@ def stop_value(probability: Floats, minutes: Floats, first: Floats, total: Float
     -------
     (...) minutes.
     """
-    order = repair_order(probability, minutes)
-    p = np.take_along_axis(probability, order, axis=-1)
-    c = np.take_along_axis(np.broadcast_to(minutes, probability.shape), order, axis=-1)
-    saved = np.take_along_axis(np.broadcast_to(minutes - first, probability.shape), order, axis=-1)
-    whole = total[..., np.newaxis]
-    cured = np.cumsum(p, axis=-1)
-    spent = np.cumsum(np.maximum(whole - cured + p, 0.0) * c, axis=-1) - whole * saved[..., :1]
-    stopping = spent + np.maximum(whole - cured, 0.0) * giving_up
-    least = stopping.min(axis=-1, initial=np.inf)
-    return np.asarray(np.minimum(least, total * giving_up))
+    if not probability.shape[-1]:
+        return np.asarray(total * giving_up)
+    p, c = _rows(probability), _rows(np.broadcast_to(minutes, probability.shape))
+    saved = _rows(np.broadcast_to(minutes - first, probability.shape))
+    order, row = repair_order(p, c), np.arange(p.shape[0])[:, np.newaxis]
+    p, c, saved = p[row, order], c[row, order], saved[row[:, 0], order[:, 0]]
+    whole = total.reshape(-1, 1)
+    cured = np.cumsum(p, axis=1)
+    spent = np.cumsum(np.maximum(whole - cured + p, 0.0) * c, axis=1)
+    least = (spent + np.maximum(whole - cured, 0.0) * giving_up).min(axis=1) - whole[:, 0] * saved
+    return np.asarray(np.minimum(least.reshape(total.shape), total * giving_up))
+
+
+def _rows(values: Floats) -> Floats:
+    return values.reshape(-1, values.shape[-1])

@@ -35,7 +35,8 @@ def build_graph(prediction: Prediction) -> "nx.DiGraph[str]":
         graph.add_node(node("cause", cause.id), kind="cause", says=cause.says,
                        device=cause.device)
     for test in machine.tests.values():
-        graph.add_node(node("test", test.id), kind="test", says=test.does)
+        graph.add_node(node("test", test.id), kind="test", says=test.does,
+                       needs=test.needs)
     for remedy in machine.remedies.values():
         graph.add_node(node("remedy", remedy.id), kind="remedy", says=remedy.says)
     _join_symptoms(graph, prediction)

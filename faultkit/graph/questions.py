@@ -31,8 +31,8 @@ def splitting_tests(graph: "nx.DiGraph[str]", live: Collection[str]) -> frozense
     """
     found: set[str] = set()
     for cause in live:
-        found.update(moved_by(graph, cause))
-    return frozenset(found)
+        found.update(graph.successors(node("cause", cause)))
+    return frozenset(record_id(n) for n in found if graph.nodes[n]["kind"] == "test")
 
 
 def moved_by(graph: "nx.DiGraph[str]", cause: str) -> frozenset[str]:
@@ -69,10 +69,9 @@ def missing_needs(graph: "nx.DiGraph[str]", test: str, taken: Collection[str]) -
 
 def _collect_needs(graph: "nx.DiGraph[str]", name: str, taken: frozenset[str],
                    wanted: list[str]) -> None:
-    for first, _, means in graph.in_edges(name, data="means"):
-        earlier = record_id(first)
-        if means == "comes before" and earlier not in taken and earlier not in wanted:
-            _collect_needs(graph, first, taken, wanted)
+    for earlier in graph.nodes[name]["needs"]:
+        if earlier not in taken and earlier not in wanted:
+            _collect_needs(graph, node("test", earlier), taken, wanted)
             wanted.append(earlier)
 
 

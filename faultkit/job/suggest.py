@@ -34,16 +34,17 @@ def suggest(now: Situation, space: Hypotheses, decision: Decision, column: int) 
 
 def _outcomes(now: Situation, space: Hypotheses, column: int) -> tuple[Outcome, ...]:
     cast = now.forecast
-    p = cast.noisy()[:, column, :]
+    p = cast.noisy(column)
     chance = now.weight @ p
     made = []
+    names = _names(space)
+    prior = _by_suspect(now, space, now.weight)
+    by_before = np.argsort(-prior, kind="stable")
     for k in np.flatnonzero(chance >= NEGLIGIBLE).tolist():
         after = now.weight * p[:, k] / chance[k]
         reading, low, high = _reading(now, space, column, k, after)
-        prior, posterior = _by_suspect(now, space, now.weight), _by_suspect(now, space, after)
-        names = _names(space)
+        posterior = _by_suspect(now, space, after)
         by_after = np.argsort(-posterior, kind="stable")
-        by_before = np.argsort(-prior, kind="stable")
         made.append(Outcome(
             reading=reading, low=low, high=high, probability=float(chance[k]),
             keeps=int((posterior >= LIKELY).sum()),
