@@ -1,0 +1,1 @@
+"""The screen `bench` and its style."""

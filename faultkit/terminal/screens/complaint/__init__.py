@@ -1,0 +1,1 @@
+"""The screen `complaint` and its style."""

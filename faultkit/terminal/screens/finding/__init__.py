@@ -1,0 +1,1 @@
+"""The screen `finding` and its style."""

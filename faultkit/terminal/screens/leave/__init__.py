@@ -1,0 +1,1 @@
+"""The screen `leave` and its style."""

@@ -1,0 +1,1 @@
+"""The screen `machine` and its style."""

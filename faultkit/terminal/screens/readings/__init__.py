@@ -1,0 +1,1 @@
+"""The screen `readings` and its style."""

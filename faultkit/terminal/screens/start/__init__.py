@@ -1,0 +1,1 @@
+"""The screen `start` and its style."""

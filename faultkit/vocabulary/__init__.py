@@ -1,0 +1,1 @@
+"""The words of the house as frozen records: machine, diagnosis, quantities, device kinds."""
