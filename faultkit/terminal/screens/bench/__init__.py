@@ -1,1 +1,1 @@
-"""The screen `bench` and its style."""
+"""The bench: measure, type, see who is left."""

@@ -1,1 +1,1 @@
-"""The screen `complaint` and its style."""
+"""The complaint: what shows and what works."""

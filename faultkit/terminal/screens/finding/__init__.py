@@ -1,1 +1,1 @@
-"""The screen `finding` and its style."""
+"""The finding: remedy, evidence, cured or not."""

@@ -1,1 +1,1 @@
-"""The screen `leave` and its style."""
+"""The question before leaving."""

@@ -1,1 +1,1 @@
-"""The screen `machine` and its style."""
+"""The machine: cautions, while it is opened."""

@@ -1,1 +1,1 @@
-"""The screen `paper` and its style."""
+"""A page to read."""

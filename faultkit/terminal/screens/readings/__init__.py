@@ -1,1 +1,1 @@
-"""The screen `readings` and its style."""
+"""Readings so far, to change or take back."""

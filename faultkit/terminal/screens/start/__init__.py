@@ -1,1 +1,1 @@
-"""The screen `start` and its style."""
+"""The choice of a machine."""

@@ -1,1 +1,1 @@
-"""The screen `tests` and its style."""
+"""All tests, to search and take."""
