@@ -128,7 +128,7 @@ class _Reader:
                 result.append(Measured(size, slope))
         return result
 
-    def _seen(self, x: Complex, column: int, direct: bool) -> complex:  # noqa: FBT001
+    def _seen(self, x: Complex, column: int, direct: bool) -> complex:
         """Return the voltage to earth that the meter's setting responds to."""
         if bool(self._network.direct[column]) != direct:
             return 0j

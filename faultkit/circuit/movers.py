@@ -50,7 +50,7 @@ class Mover:
         """
         return min(abs(x[self.at[2 * k]] - x[self.at[2 * k + 1]]), abs(x[self.through[k]]) * ohms)
 
-    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
+    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
         """Return the state wished and its delay in seconds, from the solution `x`."""
         raise TypeError(self.device)
 

@@ -8,9 +8,9 @@ from collections.abc import Iterable
 from copy import copy
 from dataclasses import dataclass
 
+from faultkit.circuit.devices.watching import LoopSignal
 from faultkit.circuit.elements import CLOSED, Row
 from faultkit.circuit.faults import Faults, apply_changes
-from faultkit.circuit.devices.watching import LoopSignal
 from faultkit.circuit.movers import Follower, Mover
 from faultkit.circuit.network import Complex, Network, row_for
 from faultkit.circuit.solve import Solution, Solver
@@ -65,7 +65,7 @@ class Simulation:
         self.network = network
         self._solver = solver
         self._faults = apply_changes(machine, network, changes)
-        self.movers, self.names = _movers(machine, network, self._faults, blown)
+        self.movers, self.names = _movers(network, self._faults, blown)
         self._followers = _followers(network, self._faults)
         self._number = {name: k for k, name in enumerate(self.names)}
         self._switches = {m.switch: network.index[m.switch] for m in self.movers if m.switch}
@@ -272,7 +272,7 @@ class Simulation:
             moment.events = (*moment.events, Event(moment.now, mover.device, word))
 
 
-def _movers(machine: Machine, network: Network, faults: Faults, blown: frozenset[str],
+def _movers(network: Network, faults: Faults, blown: frozenset[str],
             ) -> tuple[list[Mover], list[str]]:
     """Return fresh movers, bound to the network's columns, and their names."""
     movers: list[Mover] = []

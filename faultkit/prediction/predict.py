@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from faultkit.circuit.circuit import Circuit
-from faultkit.prediction.cache import fetch, key_of, keep
+from faultkit.prediction.cache import fetch, keep, key_of
 from faultkit.prediction.rows import Row, RowMaker, words_of
 from faultkit.prediction.table import Floats, Ints, Prediction
 from faultkit.vocabulary.diagnosis import Cause, Change, Test

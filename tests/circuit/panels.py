@@ -95,8 +95,8 @@ def hold(target: str, value: str = "1", seconds: float = 4.0) -> Step:
 def rung(*, coil_ohms: float = 70.0) -> Machine:
     """A control transformer, a fuse, a button with holding contact, and a contactor.
 
-        -X0 L1,L2 -- -T1 400/110 -- -F3 2 A -- -S1 13-14 -- -Q1 A1-A2 -- N110 (earthed)
-                                             |- -Q1 13-14 -|
+    -X0 L1,L2 -- -T1 400/110 -- -F3 2 A -- -S1 13-14 -- -Q1 A1-A2 -- N110 (earthed)
+                                         |- -Q1 13-14 -|
     """
     return machine(
         [device("-X0", "mains"), device("-T1", "transformer"),

@@ -6,7 +6,6 @@ import pytest
 
 from faultkit.circuit.circuit import Circuit
 from faultkit.vocabulary.diagnosis import Change, Test
-
 from tests.circuit.panels import current, look, measure, rung, timing
 
 COIL_REST = measure("V AC", "-Q1:A1", "-Q1:A2", "rest")

@@ -88,7 +88,7 @@ class FaultyHoist:
         column = next(k for k, t in enumerate(self.prediction.tests) if t.id == test.id)
         hand = [row for _, row in self.rows if self.prediction.by_hand[row, column]]
         if hand or not is_computed(test):
-            return self._by_hand(test, column, hand[0] if hand else self.rows[0][1])
+            return self._by_hand(column, hand[0] if hand else self.rows[0][1])
         measured = self.circuit.read(self.simulation, [test])[0]
         if measured.word:
             return Reading(None, measured.word)
@@ -99,7 +99,7 @@ class FaultyHoist:
             return inf
         return on_display(value * (1 + self.rng.uniform(-NOISE, NOISE)))
 
-    def _by_hand(self, test: Test, column: int, row: int) -> Reading:
+    def _by_hand(self, column: int, row: int) -> Reading:
         words = self.prediction.words[column]
         if words:
             p = self.prediction.word_p[row, column, :len(words)]

@@ -17,7 +17,7 @@ from faultkit.circuit.elements import (
     ohms,
     volts,
 )
-from faultkit.circuit.movers import NEVER, Mover, Part, Wish, World, number, pin, pair_of
+from faultkit.circuit.movers import NEVER, Mover, Part, Wish, World, number, pair_of, pin
 from faultkit.vocabulary.machine import Device, Machine
 
 HALF_WAVE = sqrt(2) / pi.real
@@ -81,10 +81,8 @@ def rectifier(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     plus, minus = pair_of(device, "output")
     full = device.attributes["form"] == "full"
     factor = device.attributes["factor"]
-    if factor == "open diode":
-        share = 0.5 if full else 0.0
-    else:
-        share = float(factor)
+    one_diode = 0.5 if full else 0.0
+    share = one_diode if factor == "open diode" else float(factor)
     k = (FULL_WAVE if full else HALF_WAVE) * share
     inp, out = f"{device.id}/ac", f"{device.id}/dc"
     return Part((

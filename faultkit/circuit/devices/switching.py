@@ -15,8 +15,8 @@ from faultkit.circuit.movers import (
     contact_branches,
     contact_effects,
     number,
-    pin,
     pair_of,
+    pin,
     pins_of,
 )
 from faultkit.vocabulary.machine import Device, Machine
@@ -140,7 +140,8 @@ def timer(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     on, off = contact_effects(device, moved=True), contact_effects(device, moved=False)
     mover = Timer(device.id, "out", {"out": off, "waiting": off, "in": on, "running": on},
                   pins=(*supply, *given), branches=(fed_by, told_by),
-                  supply_ohms=supply_ohms, input_ohms=input_ohms, function=str(device.attributes["function"]),
+                  supply_ohms=supply_ohms, input_ohms=input_ohms,
+                  function=str(device.attributes["function"]),
                   time=number(device, "time"), works=volts * number(device, "pick-up"),
                   stops=volts * number(device, "drop-out"))
     return Part(tuple(branches), mover)

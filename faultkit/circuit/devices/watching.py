@@ -4,7 +4,17 @@ from cmath import exp, pi
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from faultkit.circuit.elements import OPEN, Branch, Effect, Source, amperes, contact, load, ohms, volts
+from faultkit.circuit.elements import (
+    OPEN,
+    Branch,
+    Effect,
+    Source,
+    amperes,
+    contact,
+    load,
+    ohms,
+    volts,
+)
 from faultkit.circuit.movers import (
     NEVER,
     Mover,
