@@ -56,16 +56,30 @@ def path_between(machine: Machine, pin_a: str, pin_b: str) -> tuple[Hop, ...]:
     return _shortest(_net(machine), pin_a, pin_b, avoid="source")
 
 
-def feed_between(machine: Machine, pin_a: str, pin_b: str) -> tuple[Hop, ...]:
-    """The run from `pin_b` through the supply that feeds it up to `pin_a`, avoiding loads.
+def ring_between(machine: Machine, pin_a: str, pin_b: str) -> tuple[Hop, ...]:
+    """The ring that a voltage at `pin_a` against `pin_b` belongs to.
 
-    For a voltage test with `pin_b` as its reference: everything that must conduct for a
-    voltage to stand at `pin_a`. Empty where no supply lies on the way.
+    From `pin_b` through the supply up to `pin_a`, avoiding loads: everything that must conduct
+    for a voltage to stand there. Then on from `pin_a` through a load back to `pin_b`, without
+    touching the way from the supply again; that part is left out where there is none. Empty
+    where no supply lies on the way.
     """
-    hops = _shortest(_net(machine), pin_b, pin_a, avoid="load")
-    fed = any(hop.way == "source" for hop in hops)
-    clean = not any(hop.way == "load" for hop in hops)
-    return hops if fed and clean else ()
+    net = _net(machine)
+    feed = _shortest(net, pin_b, pin_a, avoid="load")
+    if not any(hop.way == "source" for hop in feed) or any(hop.way == "load" for hop in feed):
+        return ()
+    last = max(number for number, hop in enumerate(feed) if hop.way == "source")
+    passed = {hop.b for hop in feed[last:-1]}
+    ends = {pin_a, pin_b} | _joined_to(machine, {pin_a, pin_b})
+    net.remove_nodes_from((passed | _joined_to(machine, passed)) - ends)
+    back = _shortest(net, pin_a, pin_b, avoid="source")
+    return feed if any(hop.way == "source" for hop in back) else (*feed, *back)
+
+
+def _joined_to(machine: Machine, pins: set[str]) -> set[str]:
+    """Pins on the wires of some pins."""
+    return {pin for wire in machine.wires.values() if pins & set(wire.pins)
+            for pin in wire.pins}
 
 
 def _shortest(net: "nx.Graph[str]", start: str, end: str, avoid: Way) -> tuple[Hop, ...]:

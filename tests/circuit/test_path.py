@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from faultkit.circuit.path import Hop, feed_between, path_between
+from faultkit.circuit.path import Hop, path_between, ring_between
 from faultkit.loading import load
 from faultkit.vocabulary.machine import Machine
 
@@ -66,22 +66,30 @@ def test_the_run_to_the_return_goes_through_a_load_and_not_back_through_the_supp
     assert "load" in ways
 
 
-def test_the_feed_of_a_point_leads_from_its_return_through_the_supply_without_a_load(
+def test_the_ring_of_a_point_leads_through_the_supply_to_it_and_through_a_load_back(
     rung: Machine,
 ) -> None:
-    hops = feed_between(rung, "-X1:7", "-Q2:A2")
-    assert hops[0].a == "-Q2:A2"
-    assert hops[-1].b == "-X1:7"
+    hops = ring_between(rung, "-X1:7", "-Q2:A2")
+    assert hops[0].a == hops[-1].b == "-Q2:A2"
     assert [hop.by for hop in hops if hop.way != "wire"] == [
-        "-T1/secondary", "-F3:1-2", "-S2:13-14"]
+        "-T1/secondary", "-F3:1-2", "-S2:13-14", "-Q2/coil"]
+    assert all(one.b == other.a for one, other in pairwise(hops))
+
+
+def test_the_way_back_never_uses_a_part_of_the_way_there(rung: Machine) -> None:
+    for pin in ("-F3:2", "-S2:13", "-S2:14", "-H1:X1"):
+        parts = [hop.by for hop in ring_between(rung, pin, "-T1:4") if hop.way != "wire"]
+        assert len(parts) == len(set(parts))
+        assert parts[0] == "-T1/secondary"
+        assert parts[-1] in {"-Q2/coil", "-H1/pins"}
 
 
 @pytest.mark.parametrize(("start", "end"), [
     ("-Q2:A1", "-Q2:A1"), ("-Q2:A1", "-Z9:1"), ("-Q2:A1", "-H9:X1")])
 def test_pins_that_are_not_joined_have_no_run(rung: Machine, start: str, end: str) -> None:
     assert path_between(rung, start, end) == ()
-    assert feed_between(rung, start, end) == ()
+    assert ring_between(rung, start, end) == ()
 
 
-def test_without_a_supply_on_the_way_there_is_no_feed(rung: Machine) -> None:
-    assert feed_between(rung, "-Q2:13", "-H9:X1") == ()
+def test_without_a_supply_on_the_way_there_is_no_ring(rung: Machine) -> None:
+    assert ring_between(rung, "-Q2:13", "-H9:X1") == ()

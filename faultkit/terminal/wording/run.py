@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from faultkit.circuit.path import Hop, feed_between, path_between
+from faultkit.circuit.path import Hop, path_between, ring_between
 from faultkit.job.records import Entry
 from faultkit.terminal.wording.words import reading_text
 from faultkit.vocabulary.diagnosis import Test
@@ -56,12 +56,12 @@ def run_of(machine: Machine, test: Test, entries: tuple[Entry, ...]) -> Run:
         return ()
     red, black = ends
     probes = {red: "RED", black: "BLACK"} if test.between or test.through else {}
-    straight = path_between(machine, red, black)
-    hops = straight
+    hops: tuple[Hop, ...] = ()
     if test.meter in VOLTS or test.sees:
-        feed = feed_between(machine, red, black)
-        back = () if any(hop.way == "source" for hop in straight) else straight
-        hops = (*feed, *back) if feed else straight
+        hops = ring_between(machine, red, black)
+    hops = hops or path_between(machine, red, black)
+    if hops and all(hop.way == "wire" for hop in hops):
+        return _along_wires(hops, probes)
     return _points(machine, hops, probes, black, entries)
 
 
@@ -124,6 +124,17 @@ def _points(
         pins = [hop.b]
     close()
     return tuple(_once(stops))
+
+
+def _along_wires(hops: tuple[Hop, ...], probes: dict[str, str]) -> Run:
+    """A run that never leaves its wire: every pin is a point of its own."""
+    def point(pin: str) -> Point:
+        return Point("", (pin,), pin if pin in probes else "", probes.get(pin, ""), ())
+
+    stops: list[Point | Part] = [point(hops[0].a)]
+    for hop in hops:
+        stops += [Part("wire", hop.by, ""), point(hop.b)]
+    return tuple(stops)
 
 
 def _once(stops: list[Point | Part]) -> list[Point | Part]:
