@@ -95,6 +95,7 @@ class _Builder:
         self.root: Node | None = None
 
     def build(self, events: Iterator[ev.Event]) -> Node | None:
+        """Root of the first document, or None where there is none."""
         documents = 0
         for event in events:
             if isinstance(event, ev.ScalarEvent):

@@ -1,5 +1,6 @@
 """Reads the fields of one record from the node tree and notes what does not fit."""
 
+import math
 from collections.abc import Iterable
 
 from faultkit.errors import QuantityError
@@ -79,13 +80,23 @@ class Fields:
         return () if node is None else entries_of(node, f"field {key!r} of the {self.what}",
                                                   self.report)
 
-    def quantity(self, key: str, unit: str, default: float, low: float = 0.0) -> float:
-        """A number in `unit`, at least `low`."""
+    def quantity(self, key: str, unit: str, default: float, low: float = 0.0,
+                 high: float = math.inf) -> float:
+        """A number in `unit`, from `low` to `high`."""
         node = self.nodes.get(key)
         if node is None:
             return default
         return quantity_of(node, unit, f"field {key!r} of the {self.what}", self.report,
-                           default, low)
+                           default, low, high)
+
+    def whole(self, key: str, default: int, high: int) -> int:
+        """A whole number from 1 to `high`."""
+        value = self.quantity(key, "1", float(default), 1.0, float(high))
+        if value != int(value):
+            self.report.error(self.at(key), "whole-number",
+                              f"The field {key!r} of the {self.what} must be a whole number.",
+                              "Correct the number.")
+        return int(value)
 
     def share(self, key: str, default: float) -> float:
         """A probability from 0 to 1, also written in percent."""
@@ -165,8 +176,8 @@ def entries_of(node: Node, what: str, report: Report) -> tuple[tuple[Scalar, Nod
 
 
 def quantity_of(node: Node, unit: str, what: str, report: Report, default: float,
-                low: float) -> float:
-    """Number of a scalar in `unit`, at least `low`; the default where it does not fit."""
+                low: float, high: float = math.inf) -> float:
+    """Number of a scalar in `unit`, from `low` to `high`; the default where it does not fit."""
     if not isinstance(node, Scalar):
         report.error(node.origin, "wrong-shape", f"The {what} is {called(node)}; it must be a "
                      "number with its unit.", "Write one number.")
@@ -179,6 +190,10 @@ def quantity_of(node: Node, unit: str, what: str, report: Report, default: float
     if value < low:
         report.error(node.origin, "too-small", f"The {what} is {node.text}; it must be at least "
                      f"{low:g}.", "Correct the number.")
+        return default
+    if value > high:
+        report.error(node.origin, "too-large", f"The {what} is {node.text}; it may be at most "
+                     f"{high:g}.", "Correct the number and its unit.")
         return default
     return value
 

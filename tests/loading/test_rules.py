@@ -88,6 +88,16 @@ CASES: dict[str, tuple[str, Found]] = {
     "a chain of one pin": ("devices:\n  -K9: {kind: relay, coil: A1}\n", [("pin-chain", 2, 28)]),
     "a winding of two pins": ("devices:\n  -M9: {kind: motor, winding: U-V}\n",
                               [("pin-chain", 2, 31)]),
+    "a button of countless steps": ("devices:\n  -S9: {kind: button, steps: 1000}\n",
+                                    [("too-large", 2, 30)]),
+    "a button of half a step": ("devices:\n  -S9: {kind: button, steps: 1.5}\n",
+                                [("whole-number", 2, 30)]),
+    "a contact at a step beyond reason": (
+        "devices:\n  -S9: {kind: button, contacts: {1-2: {form: no, step: 1e9}}}\n",
+        [("too-large", 2, 56)]),
+    "more poles than there are": ("devices:\n  -Q9: {kind: contactor, contacts: {main: 99}}\n",
+                                  [("too-large", 2, 43)]),
+    "a wait of a day": ("conditions:\n  x: {wait: 1440 min}\n", [("too-large", 2, 13)]),
     "a fault mode that is none": ("devices:\n  -K9: {kind: relay, faults: {coil: 0}}\n",
                                   [("unknown-mode", 2, 31)]),
     "a fault of a contact that is none": (
@@ -120,8 +130,8 @@ CASES: dict[str, tuple[str, Found]] = {
     "OL for a voltage": ("tests:\n  x: {does: x, meter: V AC, in: ready, healthy: OL}\n",
                          [("overload", 2, 49)]),
     "words whose probabilities do not sum to 1": (
-        "causes:\n  lining: {expect: {smell: {none: 0.5, burnt: 0.2}}}\n",
-        [("duplicate-id", 2, 3)]),
+        "causes:\n  Y1.gap: {expect: {smell: {none: 0.5, burnt: 0.2}}}\n",
+        [("probability", 2, 28)]),
     "a reading of an unknown test": (
         "causes:\n  Y1.gap: {expect: {air-gab: 1}}\n", [("unknown-test", 2, 21)]),
     "words for a number": (

@@ -16,6 +16,9 @@ ACTIONS: tuple[StepKind, ...] = ("set", "press", "release", "hold", "wait")
 LASTS = {"set": 1.0, "press": 1.0, "release": 1.0, "hold": 4.0, "wait": 0.0}
 """Seconds to go on after an action; a press lasts 0.3 s before that."""
 
+LONGEST = 3600.0
+"""Seconds that a step may last: the circuit is computed all the way."""
+
 KEYS = ("says", "after", *ACTIONS, "steps", "dead", "minutes", "isolating", "restoring",
         "cautions")
 MINUTES, ISOLATING, RESTORING = 0.5, 8.0, 3.0
@@ -100,14 +103,14 @@ def _steps(fields: Fields, draft: Draft) -> tuple[Step, ...]:
             draft.report.error(row.origin, "one-action", "A step is one action.",
                                f"Write one of {listed(ACTIONS)} in each item.")
             continue
-        lasts = row.quantity("for", "s", LASTS[actions[0]])
+        lasts = row.quantity("for", "s", LASTS[actions[0]], 0.0, LONGEST)
         found += _action(actions[0], row.nodes[actions[0]], lasts, draft)
     return tuple(found)
 
 
 def _action(action: StepKind, node: Node, lasts: float, draft: Draft) -> list[Step]:
     if action == "wait":
-        seconds = quantity_of(node, "s", "time to wait", draft.report, 0.0, 0.0)
+        seconds = quantity_of(node, "s", "time to wait", draft.report, 0.0, 0.0, LONGEST)
         return [Step("wait", "", "", seconds)]
     if action == "set":
         if not isinstance(node, Mapping):

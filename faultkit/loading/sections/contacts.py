@@ -14,6 +14,7 @@ from faultkit.vocabulary.origin import Origin
 KEYS = ("form", "step", "acts", "group")
 FORMS = ("no", "nc", "main")
 MOST_POLES = 12
+MOST_STEPS = 9
 _MARK = re.compile(r"([^\s:/*-]+)-([^\s:/*-]+)")
 
 
@@ -36,8 +37,9 @@ def build_contacts(fields: Fields, kind: Kind, draft: Draft) -> tuple[Contact, .
 
 def _contacts(key: Scalar, body: Node, draft: Draft) -> list[Contact]:
     if key.text == "main" and isinstance(body, Scalar):
-        poles = quantity_of(body, "1", "number of main contacts", draft.report, 3.0, 1.0)
-        if poles != int(poles) or poles > MOST_POLES:
+        poles = quantity_of(body, "1", "number of main contacts", draft.report, 3.0, 1.0,
+                            float(MOST_POLES))
+        if poles != int(poles):
             draft.report.error(body.origin, "contact-mark", f"{body.text} is no number of poles.",
                                "Write a whole number such as 'main: 3'.")
             return []
@@ -69,9 +71,9 @@ def _contact(key: Scalar, body: Node, first: str, second: str, draft: Draft) -> 
     form = fields.text("form", None if fields.nodes else "no")
     if not form or not choice_of(form, fields.at("form"), FORMS, "a contact form", draft.report):
         return None
-    step = fields.quantity("step", "1", 1.0, 1.0)
+    step = fields.whole("step", 1, MOST_STEPS)
     return _made(key.text, first, second, form,
-                 fields.text("group", "main" if form == "main" else ""), int(step),
+                 fields.text("group", "main" if form == "main" else ""), step,
                  _acts(fields, draft))
 
 

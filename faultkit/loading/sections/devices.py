@@ -4,7 +4,7 @@ from faultkit.loading.draft import Draft
 from faultkit.loading.fields import Fields, choice_of, quantity_of, text_of, texts_of
 from faultkit.loading.generated import part_names
 from faultkit.loading.problems import did_you_mean, listed
-from faultkit.loading.sections.contacts import build_contacts
+from faultkit.loading.sections.contacts import MOST_STEPS, build_contacts
 from faultkit.loading.sections.designations import good_device, good_pin
 from faultkit.loading.tree import Mapping, Node, Scalar, Sequence, called
 from faultkit.vocabulary.kinds import KINDS, Attribute, Kind
@@ -72,12 +72,12 @@ def _attributes(fields: Fields, kind: Kind, draft: Draft) -> dict[str, float | s
                 fields.missing(attribute.name)
             found[attribute.name] = "" if attribute.default is None else attribute.default
         else:
-            found[attribute.name] = _attribute(node, attribute, fields.what, draft)
+            found[attribute.name] = _attribute(node, attribute, fields, draft)
     return found
 
 
-def _attribute(node: Node, attribute: Attribute, what: str, draft: Draft) -> float | str:
-    says = f"{attribute.name} of the {what}"
+def _attribute(node: Node, attribute: Attribute, fields: Fields, draft: Draft) -> float | str:
+    says = f"{attribute.name} of the {fields.what}"
     if attribute.unit in {"device", "setting", "contact"}:
         return text_of(node, says, draft.report)
     if attribute.unit == "text":
@@ -87,6 +87,8 @@ def _attribute(node: Node, attribute: Attribute, what: str, draft: Draft) -> flo
         return text
     if attribute.unit == "pins":
         return _chain(node, attribute, says, draft)
+    if attribute.name == "steps":
+        return float(fields.whole("steps", 1, MOST_STEPS))
     default = attribute.default if isinstance(attribute.default, float) else 1.0
     value = quantity_of(node, attribute.unit, says, draft.report, default, -1e12)
     if attribute.choices:
