@@ -1,12 +1,10 @@
-"""Problems as text for people, as JSON for programs, and as annotations for code review."""
+"""Problems as text for people, as data for programs, and as annotations for code review."""
 
-import json
 import unicodedata
 from collections.abc import Mapping, Sequence
 
 from faultkit.loading.problems import Problem, listed
 
-SCHEMA_VERSION = 1
 WIDEST = 96
 """Columns of a source line that are shown around the caret."""
 
@@ -15,39 +13,39 @@ Sources = Mapping[str, Sequence[str]]
 
 
 def as_text(problems: Sequence[Problem], sources: Sources) -> str:
-    """Each problem with its source line, a caret and a way out; a total at the end."""
+    """Each problem with its source line, a caret and a way out; blank lines between."""
     blocks = []
     for problem in problems:
-        block = [f"{where(problem)}: {problem.severity}: {problem.says} [{problem.rule}]"]
+        block = [f"{where(problem)}: {problem.severity} {problem.rule}: {problem.says}"]
         block += _source(problem, sources)
         if problem.way_out:
             block.append(f"    {problem.way_out}")
         blocks.append("\n".join(block))
-    return "\n\n".join([*blocks, total(problems)]) + "\n"
+    return "\n\n".join(blocks)
 
 
-def as_json(problems: Sequence[Problem]) -> str:
-    """A JSON document; line and column are null where only the file is known."""
-    rows = [{
-        "file": problem.origin.file,
-        "line": problem.origin.line or None,
-        "column": problem.origin.column or None,
-        "severity": problem.severity,
-        "rule": problem.rule,
-        "says": problem.says,
-        "way_out": problem.way_out,
-    } for problem in problems]
+def as_data(problems: Sequence[Problem]) -> dict[str, object]:
+    """Data for JSON; line and column are null where only the file is known."""
     counts = _counts(problems)
-    return json.dumps({"schema_version": SCHEMA_VERSION, "errors": counts["error"],
-                       "warnings": counts["warning"], "problems": rows},
-                      indent=2, ensure_ascii=False) + "\n"
+    return {
+        "errors": counts["error"],
+        "warnings": counts["warning"],
+        "problems": [{
+            "file": problem.origin.file,
+            "line": problem.origin.line or None,
+            "column": problem.origin.column or None,
+            "severity": problem.severity,
+            "rule": problem.rule,
+            "says": problem.says,
+            "way_out": problem.way_out,
+        } for problem in problems],
+    }
 
 
 def as_github(problems: Sequence[Problem]) -> str:
-    """Workflow commands, errors first since only the first ones are shown; then the total."""
-    rows = [_annotation(problem) for problem in
-            sorted(problems, key=lambda problem: problem.severity != "error")]
-    return "\n".join([*rows, total(problems)]) + "\n"
+    """Workflow commands, one a line; errors first, since only the first ones are shown."""
+    return "\n".join(_annotation(problem) for problem in
+                     sorted(problems, key=lambda problem: problem.severity != "error"))
 
 
 def where(problem: Problem) -> str:
@@ -82,7 +80,7 @@ def _source(problem: Problem, sources: Sources) -> list[str]:
     shown = line[start: start + WIDEST]
     before = shown[: column - 1 - start]
     gap = " " * sum(2 if unicodedata.east_asian_width(sign) in "WF" else 1 for sign in before)
-    return [f"  {number:>5} | {shown}", f"        | {gap}^"]
+    return [f"    {shown}", f"    {gap}^"]
 
 
 def _annotation(problem: Problem) -> str:

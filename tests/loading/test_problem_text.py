@@ -1,8 +1,6 @@
 """How problems are shown."""
 
-import json
-
-from faultkit.loading.problem_text import as_github, as_json, as_text
+from faultkit.loading.problem_text import as_data, as_github, as_text, total
 from faultkit.loading.problems import Problem
 from faultkit.vocabulary.origin import Origin
 from tests.loading.helper import BASE, loaded
@@ -14,17 +12,14 @@ WARNING = Problem(Origin("a.yaml", 0, 0), "unused", "warning", "50 % is: not, us
 
 def test_text_shows_the_line_a_caret_and_the_way_out() -> None:
     assert as_text([ERROR], {"b.yaml": ("devices:", "  -K1: {xind: relay}")}) == """\
-b.yaml:2:9: error: No field 'x'. [unknown-key]
-      2 |   -K1: {xind: relay}
-        |         ^
-    Did you mean 'y'?
-
-1 error in 1 file.
-"""
+b.yaml:2:9: error unknown-key: No field 'x'.
+      -K1: {xind: relay}
+            ^
+    Did you mean 'y'?"""
 
 
 def test_a_problem_without_a_position_shows_no_invented_one() -> None:
-    assert as_text([WARNING], {"a.yaml": ("x",)}).startswith("a.yaml: warning: 50 % is")
+    assert as_text([WARNING], {"a.yaml": ("x",)}).startswith("a.yaml: warning unused: 50 % is")
 
 
 def test_the_caret_stands_under_the_fault_even_in_a_very_long_line() -> None:
@@ -40,23 +35,29 @@ def test_the_caret_allows_for_signs_of_double_width() -> None:
 
 
 def test_no_problem_is_said_in_words() -> None:
-    assert as_text([], {}) == "No problems.\n"
+    assert total([]) == "No problems."
+    assert as_text([], {}) == as_github([]) == ""
 
 
-def test_json_has_a_version_counts_and_null_for_an_unknown_position() -> None:
-    document = json.loads(as_json([WARNING, ERROR]))
-    assert (document["schema_version"], document["errors"], document["warnings"]) == (1, 1, 1)
-    assert [row["line"] for row in document["problems"]] == [None, 2]
-    assert document["problems"][1] == {
-        "file": "b.yaml", "line": 2, "column": 9, "severity": "error", "rule": "unknown-key",
-        "says": "No field 'x'.", "way_out": "Did you mean 'y'?"}
+def test_the_total_counts_errors_warnings_and_files() -> None:
+    assert total([WARNING, ERROR]) == "1 error and 1 warning in 2 files."
+    assert total([ERROR, ERROR]) == "2 errors in 1 file."
 
 
-def test_annotations_put_errors_first_escape_and_end_with_a_total() -> None:
+def test_data_has_counts_and_none_for_an_unknown_position() -> None:
+    data = as_data([WARNING, ERROR])
+    assert (data["errors"], data["warnings"]) == (1, 1)
+    assert data["problems"] == [
+        {"file": "a.yaml", "line": None, "column": None, "severity": "warning", "rule": "unused",
+         "says": "50 % is: not, used.", "way_out": ""},
+        {"file": "b.yaml", "line": 2, "column": 9, "severity": "error", "rule": "unknown-key",
+         "says": "No field 'x'.", "way_out": "Did you mean 'y'?"}]
+
+
+def test_annotations_put_errors_first_and_escape() -> None:
     assert as_github([WARNING, ERROR]) == (
         "::error file=b.yaml,line=2,col=9,title=unknown-key::No field 'x'. Did you mean 'y'?\n"
-        "::warning file=a.yaml,title=unused::50 %25 is: not, used.\n"
-        "1 error and 1 warning in 2 files.\n")
+        "::warning file=a.yaml,title=unused::50 %25 is: not, used.")
 
 
 def test_problems_come_in_the_order_of_files_and_lines() -> None:
