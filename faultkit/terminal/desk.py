@@ -77,7 +77,8 @@ class Desk:
         """Let something happen. FaultkitError where it cannot; then nothing has changed."""
         before = self.state
         self._happen(event)
-        self._done.append((event, before))
+        if self.state != before:
+            self._done.append((event, before))
 
     def undo(self) -> str:
         """Take the last change back, by the event that undoes it. Gives a sentence."""

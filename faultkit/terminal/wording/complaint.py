@@ -8,15 +8,17 @@ SEEN = "Seen and heard"
 
 
 def grouped(machine: Machine, wanted: str = "") -> list[tuple[str, list[Symptom]]]:
-    """Symptoms that hold every word of `wanted`, by what one does to see them.
+    """Symptoms that hold `wanted`, or else every word of it, by what one does to see them.
 
     In the order of the conditions; what is seen and heard at any time comes last.
     """
-    words = wanted.lower().split()
+    texts = {s.id: f"{s.says} {s.works} {s.id}".lower() for s in machine.symptoms.values()}
+    words = [" ".join(wanted.lower().split())]
+    if not any(words[0] in text for text in texts.values()):
+        words = words[0].split()
     groups: dict[str, list[Symptom]] = {c.says: [] for c in machine.conditions.values()}
     for symptom in machine.symptoms.values():
-        text = f"{symptom.says} {symptom.works} {symptom.id}".lower()
-        if all(word in text for word in words):
+        if all(word in texts[symptom.id] for word in words):
             when = machine.conditions[symptom.when].says if symptom.when else SEEN
             groups.setdefault(when, []).append(symptom)
     return [(when, symptoms) for when, symptoms in groups.items() if symptoms]
