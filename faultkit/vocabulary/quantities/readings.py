@@ -101,12 +101,17 @@ def parse_reading(text: str, meter: Meter, words: Sequence[str] = ()) -> Reading
     return Reading(value)
 
 
+LAST_DIGIT = {"V": 1e-4, "A": 1e-6, "ohm": 1e-3, "s": 1e-3}
+"""Unit -> smallest value that a meter still shows; less than that is zero."""
+
+
 def show_reading(reading: Reading, meter: Meter) -> str:
     """Echo of a reading with its unit, to four digits: `24.5 V DC`, `OL`, `drops again`."""
     if reading.value is None:
         return reading.word
     scale = SCALES[meter]
-    text = show(reading.value, scale.unit, digits=4)
+    value = 0.0 if abs(reading.value) < LAST_DIGIT.get(scale.unit, 0.0) else reading.value
+    text = show(value, scale.unit, digits=4)
     return f"{text} {scale.kind}" if scale.kind else text
 
 
