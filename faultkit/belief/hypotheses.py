@@ -7,7 +7,7 @@ import networkx as nx
 import numpy as np
 
 from faultkit.belief.scale import Scale, scale_of
-from faultkit.graph import may_explain
+from faultkit.graph import may_explain, readable
 from faultkit.prediction.table import Floats, Ints, Prediction
 
 AFTER_REPAIR = 0.02
@@ -89,9 +89,10 @@ def hypotheses(prediction: Prediction, graph: "nx.DiGraph[str]") -> Hypotheses:
     healthy = prediction.symptom_p[-1:]
     explains = np.where(may[owner], prediction.symptom_p[variants], healthy)
     prior = np.append(of_cause[owner] * prediction.share[variants], prediction.machine.unknown)
+    value = readable(prediction)
     away = np.array([cause.intermittent for cause in prediction.causes])
     scales = tuple(
-        scale_of(test.meter, prediction.value[:, i], prediction.sigma[:, i], prediction.words[i])
+        scale_of(test.meter, value[:, i], prediction.sigma[:, i], prediction.words[i])
         for i, test in enumerate(prediction.tests))
     prior = np.maximum(prior, LEAST)
     return Hypotheses(
@@ -101,7 +102,7 @@ def hypotheses(prediction: Prediction, graph: "nx.DiGraph[str]") -> Hypotheses:
         prior=prior / prior.sum(),
         intermittent=away[owner],
         explains=np.vstack([explains, healthy]),
-        value=prediction.value,
+        value=value,
         level=prediction.level,
         sigma=prediction.sigma,
         word_p=prediction.word_p,

@@ -13,8 +13,9 @@ LIMIT: dict[Meter, float] = {"ohm": 4e7, "Mohm": 2e9}
 """Where these meters go over to OL, ohm (common practice, no source)."""
 OL_BLUR = 0.15
 """Decades over which different meters go over to OL."""
-OL_SEEN_AS_NUMBER = 0.1
-"""Probability that an expected OL shows as a large number instead: damp, fingers, meter."""
+OL_SEEN_AS_NUMBER = 0.3
+"""Probability that an expected OL shows as a large number instead: damp, fingers, meter
+(common practice, no source)."""
 LARGE = 40.0
 """Such a number lies within this factor below the limit."""
 

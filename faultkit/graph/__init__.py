@@ -21,6 +21,7 @@ from faultkit.graph.questions import (
     moves,
     splitting_tests,
 )
+from faultkit.graph.readable import readable
 
 __all__ = [
     "build_graph",
@@ -31,5 +32,6 @@ __all__ = [
     "missing_needs",
     "moved_by",
     "moves",
+    "readable",
     "splitting_tests",
 ]

@@ -6,7 +6,8 @@ from numpy.typing import NDArray
 
 from faultkit.errors import KnowledgeError
 from faultkit.graph.nodes import node
-from faultkit.prediction.table import Ints, Prediction
+from faultkit.graph.readable import readable
+from faultkit.prediction.table import Floats, Ints, Prediction
 
 SHOWS = 0.01
 """A symptom less probable than this under every variant of a cause is not explained by it."""
@@ -62,19 +63,19 @@ def _join_symptoms(graph: "nx.DiGraph[str]", prediction: Prediction) -> None:
 
 
 def _join_tests(graph: "nx.DiGraph[str]", prediction: Prediction) -> None:
-    moved = moved_rows(prediction)
+    moved, value = moved_rows(prediction), readable(prediction)
     for cause, rows in zip(prediction.causes, cause_rows(prediction), strict=True):
         for column in np.flatnonzero(moved[rows].any(axis=0)).tolist():
             strongest = int(rows[moved[rows, column]][0])
             graph.add_edge(node("cause", cause.id), node("test", prediction.tests[column].id),
-                           means="moves", expected=_expected(prediction, strongest, column))
+                           means="moves", expected=_expected(prediction, value, strongest, column))
 
 
-def _expected(prediction: Prediction, row: int, column: int) -> float | str:
+def _expected(prediction: Prediction, value: Floats, row: int, column: int) -> float | str:
     words = prediction.words[column]
     if words:
         return words[int(prediction.word_p[row, column, :len(words)].argmax())]
-    return float(prediction.value[row, column])
+    return float(value[row, column])
 
 
 def _refuse_circles(graph: "nx.DiGraph[str]") -> None:
@@ -98,7 +99,7 @@ def moved_rows(prediction: Prediction) -> NDArray[np.bool_]:
     Two finite numbers differ beyond `APART` joint standard deviations, `OL` differs from
     every finite number, words differ when `WORDS_APART` of the probability has moved.
     """
-    value, sigma = prediction.value, prediction.sigma
+    value, sigma = readable(prediction), prediction.sigma
     off_scale = np.isinf(value)
     both = np.isfinite(value) & np.isfinite(value[-1])
     spread = np.hypot(sigma, sigma[-1])
