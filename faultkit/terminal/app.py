@@ -51,6 +51,9 @@ class FaultkitApp(House):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f1", "explain", "help", show=False, priority=True, id="app.help"),
         Binding("ctrl+q", "quit", "quit", show=False, priority=True, id="app.quit"),
+        Binding("ctrl+p", "command_palette", "all commands", show=False, priority=True,
+                id="app.palette"),
+        Binding("colon", "command_palette", "all commands", show=False, id="app.palette.second"),
     ]
 
     def __init__(
@@ -66,8 +69,9 @@ class FaultkitApp(House):
         self.theme = theme_to_start_with(theme)
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
-        """How rules are drawn, for the style sheets."""
-        return {"rule": "ascii" if self.glyphs is ASCII else "solid"}
+        """How rules and rolling bars are drawn, for the style sheets."""
+        plain = self.glyphs is ASCII
+        return {"rule": "ascii" if plain else "solid", "rollbar": "0" if plain else "1"}
 
     def on_mount(self) -> None:
         """Show the first screen; listen to the signals that would cut us off."""
@@ -114,7 +118,7 @@ class FaultkitApp(House):
             screen.action_put_away()
         elif isinstance(screen, Frame):
             keys = tuple(f"{key.label:<7} {key.says}" for key in screen.KEYS)
-            general = ("F1      This help", "Ctrl+P  All commands, themes",
+            general = ("F1      This help", ": Ctrl+P  All commands, themes",
                        "Ctrl+Q  Leave")
             machine = self.desk.machine.cautions if self.desk else ()
             self.push_screen(PaperScreen("Help", (

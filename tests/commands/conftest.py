@@ -6,6 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from faultkit.commands.opening import JobEngine, open_machine
+from faultkit.job import know
+from faultkit.prediction import predict
+
 ROOT = Path(__file__).resolve().parents[2]
 WINCH = str(ROOT / "tests" / "terminal" / "winch.yaml")
 
@@ -16,6 +20,12 @@ def own_folders(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     for name in ("XDG_CACHE_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME", "HOME"):
         monkeypatch.setenv(name, str(tmp_path / "home"))
     return tmp_path / "home"
+
+
+@pytest.fixture(scope="session")
+def winch() -> JobEngine:
+    """The small test winch, with everything computed."""
+    return JobEngine(know(predict(open_machine(WINCH))))
 
 
 def shell(

@@ -7,14 +7,16 @@ import subprocess
 import sys
 import time
 
+from faultkit.commands.opening import JobEngine
 from tests.commands.conftest import ROOT, WINCH, shell
+from tests.terminal.fake import job_for, typed_lines
 
 
-def test_a_whole_job_is_done_on_lines() -> None:
-    typed = "1\n0\nOL\n1\n"
-    done = shell("find", WINCH, "--plain", typed=typed)
+def test_a_whole_job_is_done_on_lines(winch: JobEngine) -> None:
+    script = job_for(winch, "Q2.coil-open")
+    done = shell("find", WINCH, "--plain", typed="\n".join(typed_lines(script)) + "\n")
     assert done.returncode == 0, done.stderr
-    for needed in ("What is the complaint", "DO NOW:", "If it reads:", "= OL", "FINDING",
+    for needed in ("What is the complaint", "DO NOW:", "If it reads:", "u takes it back", "FINDING",
                    "-Q2: Replace the contactor", "Repaired and cured.",
                    "Press the emergency stop while raising"):
         assert needed in done.stdout, needed

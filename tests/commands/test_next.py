@@ -6,7 +6,10 @@ from typing import Any
 import pytest
 
 from faultkit.commands.main import main
+from faultkit.commands.opening import JobEngine
+from faultkit.terminal.wording.complaint import grouped
 from tests.commands.conftest import WINCH
+from tests.terminal.fake import job_for
 
 
 def asked(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any]:
@@ -45,12 +48,26 @@ def test_the_same_question_gives_the_same_text(capsys: pytest.CaptureFixture[str
         json.dumps(first))
 
 
-def test_an_open_coil_is_found_and_ol_stays_valid_json(capsys: pytest.CaptureFixture[str]) -> None:
+def test_an_open_coil_leads_and_ol_stays_valid_json(capsys: pytest.CaptureFixture[str]) -> None:
     data = asked(capsys, "--symptom", "no-up", "--reading", "coil-ohms=OL",
                  "--reading", "up-coil=114,2 V")
     assert data["readings"][0]["value"] == "OL"
     assert data["causes"][0]["id"] == "Q2.coil-open"
-    assert data["finding"]["remedies"] == ["Q2.replace"]
+
+
+def test_the_proposed_tests_lead_to_the_finding(
+    winch: JobEngine, capsys: pytest.CaptureFixture[str],
+) -> None:
+    script = job_for(winch, "Q2.coil-open")
+    names = [s.id for _, group in grouped(winch.machine) for s in group]
+    given = [part for n in script.shows for part in ("--symptom", names[n - 1])]
+    given += [part for n in script.works for part in ("--works", names[n - 1])]
+    assert asked(capsys, *given)["finding"] is None
+    for test, typed in zip(script.tests, script.lines, strict=False):
+        given += ["--reading", f"{test}={typed}"]
+    finding = asked(capsys, *given)["finding"]
+    assert finding["remedies"][0] == "Q2.replace"
+    assert "Q2.coil-open" in finding["causes"]
 
 
 def test_a_skipped_test_is_not_proposed(capsys: pytest.CaptureFixture[str]) -> None:

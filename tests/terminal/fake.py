@@ -1,7 +1,7 @@
 """A fake faulty machine, and the same job typed on both fronts."""
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from textual.pilot import Pilot
@@ -64,6 +64,8 @@ class Script:
     shows: tuple[int, ...]
     works: tuple[int, ...]
     lines: tuple[str, ...]
+    tests: tuple[str, ...]
+    """The tests whose readings are typed, in order."""
 
 
 def as_typed(engine: JobEngine, cause: str, test: str) -> str:
@@ -112,35 +114,35 @@ def job_for(engine: JobEngine, cause: str, detours: bool = False) -> Script:
     for number in works:
         state = engine.step(state, SymptomTold(names[number - 1], shows=False))
     lines: list[str] = []
+    tests: list[str] = []
     for _ in range(20):
         found = engine.assess(state)
         if found.finding is not None:
             assert found.finding.remedies[0] == engine.machine.causes[cause].remedy
-            return Script(shows, works, (*lines, "finding:1"))
+            return Script(shows, works, (*lines, "finding:1"), tuple(tests))
         test = found.next[0].test
         typed = as_typed(engine, cause, test)
         if detours and not lines:
             lines += ["s", "u", typed, "u"]
         lines.append(typed)
+        tests.append(test)
         reading = understood(engine.machine.tests[test], typed)
         state = engine.step(state, ReadingTaken(test, reading))
     raise AssertionError(f"{cause} is never found")
+
+
+def typed_lines(script: Script) -> list[str]:
+    """A job as lines for the line-by-line mode."""
+    return [" ".join(str(number) for number in script.shows),
+            *(f"w{number}" for number in script.works), "0",
+            *(line.removeprefix("finding:") for line in script.lines)]
 
 
 def on_lines(engine: JobEngine, script: Script) -> tuple[list[Event], str]:
     """Do a job line by line; the events, and everything that was said."""
     heard = Listening(engine)
     said: list[str] = []
-
-    def typed() -> Iterator[str]:
-        yield " ".join(str(number) for number in script.shows)
-        for number in script.works:
-            yield f"w{number}"
-        yield "0"
-        for line in script.lines:
-            yield line.removeprefix("finding:")
-
-    answers = typed()
+    answers = iter(typed_lines(script))
 
     def ask(prompt: str) -> str:
         said.append(prompt)

@@ -31,7 +31,7 @@ def drawn(app: FaultkitApp) -> Iterator[tuple[str, float, float]]:
 
 
 STEPS = ("", "enter", "1", "slash", "escape", "0", "down", "escape", "w", "escape", "t", "escape",
-         "f1", "escape", "r", "escape", "p", "escape")
+         "f1", "escape", "r", "escape", "p", "escape", "ctrl+p", "escape")
 
 
 @pytest.mark.parametrize("theme", [theme.name for theme in THEMES])

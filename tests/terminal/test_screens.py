@@ -151,6 +151,9 @@ async def test_a_reading_is_changed_and_taken_back(winch: JobEngine) -> None:
     app = app_for(winch, listening)
     async with app.run_test(size=(80, 24)) as pilot:
         await to_bench(pilot)
+        assert isinstance(app.screen, BenchScreen)
+        app.screen.take("coil-ohms")
+        await settled(pilot)
         await type_line(pilot, "70")
         await pilot.press("r", "1", *"7,1k", "enter")
         await settled(pilot)

@@ -5,11 +5,13 @@ import math
 from textual.content import Content
 
 from faultkit.job.records import Outcome
+from faultkit.terminal.screens.bench.run_picture import as_column, as_text
 from faultkit.terminal.screens.bench.view import View
-from faultkit.terminal.widgets.drawn import ENDLESS, Drawn, cut, wrapped
+from faultkit.terminal.widgets.bars import NARROW
+from faultkit.terminal.widgets.drawn import Drawn, cut, wrapped
 from faultkit.terminal.wording.asking import choices
 from faultkit.terminal.wording.card import card_of
-from faultkit.terminal.wording.run import Part, Point, Run, nearest, run_of
+from faultkit.terminal.wording.run import run_of
 from faultkit.terminal.wording.words import (
     NOTHING_DESCRIBED,
     bar,
@@ -23,6 +25,10 @@ from faultkit.vocabulary.diagnosis import Reading
 
 LABEL = 8
 """Cells of the labels on the card."""
+HIGHEST = 8
+"""Lines of the card that every style sheet leaves room for."""
+COLUMN = 6
+"""Lines from which on the run is drawn as a column."""
 
 
 class Panel(Drawn):
@@ -60,19 +66,16 @@ class TaskCard(Panel):
             return [Content.styled(row, "bold") for row in wrapped(_idle(view), width, 3)]
         card = card_of(view.machine, view.test, view.suggestion, view.coming_from)
         lines = [Content.styled(row, "bold $primary") for row in wrapped(card.does, width, 2)]
-        state = card.state + (f" ({card.how})" if card.how else "")
-        lines += _labelled("State", state, width, 2 if height > 6 else 1)
-        lines += _labelled("Where", f"{card.place} {view.glyphs.dot} {card.time}", width, 1)
-        lines += self._meter(card.meter, card.red, card.black, width)
+        rest = _labelled("Where", f"{card.place} {view.glyphs.dot} {card.time}", width, 1)
+        rest += self._meter(card.meter, card.red, card.black, width)
         if view.test.words:
-            lines += _labelled("Words", choices(view.test), width, 3)
-        most = 3 if width >= 60 else 4
-        text = " ".join(card.cautions)
-        rows = wrapped(text, width - 2, most, f"{view.glyphs.more} F1")
-        for index, row in enumerate(rows if text else []):
-            mark = "! " if index == 0 else "  "
-            lines.append(Content.styled(mark + row, "bold $warning"))
-        return lines
+            rest += _labelled("Words", choices(view.test), width, 3)
+        if card.cautions:
+            rest += _cautions(" ".join(card.cautions), width, f"{view.glyphs.more} F1")
+        state = card.state + (f" ({card.how})" if card.how else "")
+        fits_in = len(lines) + len(rest) + 2 <= min(height, HIGHEST)
+        room = 2 if fits_in or width < NARROW else 1
+        return [*lines, *_labelled("State", state, width, room), *rest]
 
     @staticmethod
     def _meter(meter: str, red: str, black: str, width: int) -> list[Content]:
@@ -86,6 +89,13 @@ class TaskCard(Panel):
             return [Content.assemble(label, cut(meter, width - LABEL), gap, probes)]
         return [Content.assemble(label, cut(meter, width - LABEL)),
                 Content.assemble(("Probes".ljust(LABEL), "$secondary"), probes)]
+
+
+def _cautions(text: str, width: int, more: str) -> list[Content]:
+    """Three lines at most; why and F1 tell the rest."""
+    rows = wrapped(text, width - 2, 3, more)
+    return [Content.styled(("  " if n else "! ") + row, "bold $warning")
+            for n, row in enumerate(rows)]
 
 
 def _idle(view: View) -> str:
@@ -114,76 +124,14 @@ class RunView(Panel):
         if not run:
             says = "No wiring is shown for this test." if view.test else ""
             return [Content.styled(says, "$secondary")]
-        if len(run) <= height and (width < 90 or height >= ENDLESS) and self._roomy:
-            return [_stop_line(stop, width) for stop in run]
-        return _flow(run, view, width, min(height, 3))
+        if self._roomy and height >= COLUMN:
+            return as_column(run, view.glyphs, width, height)
+        return as_text(run, view.glyphs, width, min(height, 3))
 
     @property
     def _roomy(self) -> bool:
         """A tall screen can spend a line on each stop."""
         return self.screen.has_class("-tall")
-
-
-def _stop_line(stop: Point | Part, width: int) -> Content:
-    """One stop of the run, on a line of its own."""
-    if isinstance(stop, Part):
-        says = cut(stop.says, max(width - 26, 8))
-        return Content.assemble("  [ ", (f"{stop.device} {stop.mark}".ljust(18), "bold"),
-                                " ]  ", (says, "$secondary"))
-    probe = {"RED": ("RED   ", "bold $error"), "BLACK": ("BLACK ", "bold")}.get(stop.probe,
-                                                                              ("      ", ""))
-    wire = f"wire {stop.wire}" if stop.wire else stop.name
-    read = " / ".join(stop.readings[:2])
-    room = width - 20 - len(read)
-    pins = cut(" ".join(stop.pins), max(room - 2, 0)) if stop.wire else ""
-    return Content.assemble(probe, "| ", wire.ljust(11), (read, "bold $success"),
-                            "  " if read else "", (pins, "$secondary"))
-
-
-def _tokens(run: Run, view: View) -> list[Content]:
-    """Each stop as a short piece of text."""
-    dash = view.glyphs.line
-    pieces = []
-    for stop in run:
-        if isinstance(stop, Part):
-            pieces.append(Content.assemble((f"{stop.device} {stop.mark}", "bold")))
-            continue
-        parts: list[Content | str | tuple[str, str]] = [dash, (stop.name, "$secondary")]
-        if stop.probe:
-            style = "bold $error" if stop.probe == "RED" else "bold"
-            parts.append((f" ({stop.probe} {stop.at})", style))
-        if stop.readings:
-            parts.append((f"={stop.readings[0]}", "bold $success"))
-        parts.append(dash)
-        pieces.append(Content.assemble(*parts))
-    return pieces
-
-
-def _flow(run: Run, view: View, width: int, height: int) -> list[Content]:
-    """The run as wrapped text, cut at its ends so that the red probe stays in sight."""
-    pieces = _tokens(run, view)
-    start, end, probe = 0, len(pieces), nearest(run)
-    rows = _rows(pieces, width)
-    while len(rows) > height and end - start > 1:
-        if probe - start >= end - 1 - probe:
-            start += 1
-        else:
-            end -= 1
-        mark = Content(view.glyphs.more)
-        rows = _rows([*([mark] if start else []), *pieces[start:end],
-                      *([mark] if end < len(pieces) else [])], width)
-    return rows
-
-
-def _rows(pieces: list[Content], width: int) -> list[Content]:
-    rows, row, used = [], Content(""), 0
-    for piece in pieces:
-        size = len(piece.plain) + 1
-        if used and used + size > width:
-            rows.append(row)
-            row, used = Content(""), 0
-        row, used = Content.assemble(row, piece, " "), used + size
-    return [*rows, row]
 
 
 class OutcomesView(Panel):
