@@ -21,7 +21,7 @@ from faultkit.terminal.screens.machine.machine import MachineScreen
 from faultkit.terminal.screens.paper.paper import PaperScreen
 from faultkit.terminal.screens.start.start import StartScreen
 from faultkit.terminal.themes import NAMES, THEMES, theme_to_start_with
-from faultkit.terminal.trouble import write_down
+from faultkit.terminal.trouble import log_file, write_down
 from faultkit.terminal.wording.cautions import DECIDES, FIVE_RULES
 from faultkit.terminal.wording.words import ASCII, PRETTY
 
@@ -120,13 +120,14 @@ class FaultkitApp(House):
             keys = tuple(f"{key.label:<7} {key.says}" for key in screen.KEYS)
             general = ("F1      This help", ": Ctrl+P  All commands, themes",
                        "Ctrl+Q  Leave")
+            log = f"What goes wrong unexpectedly is written to {log_file()}."
             machine = self.desk.machine.cautions if self.desk else ()
             self.push_screen(PaperScreen("Help", (
                 ("What to do here", (screen.HELP,)),
                 ("Keys", (*keys, *general)),
                 ("Before dead work",
                  tuple(f"{n}. {rule}" for n, rule in enumerate(FIVE_RULES, 1))),
-                ("For the whole job", (*(f"! {c}" for c in machine), DECIDES)),
+                ("For the whole job", (*(f"! {c}" for c in machine), DECIDES, log)),
             )))
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:

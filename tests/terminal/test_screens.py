@@ -12,6 +12,7 @@ from faultkit.job.records import Assessment, JobState, ReadingChanged, SymptomTo
 from faultkit.terminal.app import FaultkitApp
 from faultkit.terminal.screens.bench.bench import BenchScreen
 from faultkit.terminal.screens.bench.entry import ReadingEntry
+from faultkit.terminal.widgets.bars import KeyBar
 from tests.terminal.fake import Listening, OneMachine, settled, type_line
 
 
@@ -248,6 +249,15 @@ async def test_an_error_while_thinking_is_said_and_can_be_undone(
         await settled(pilot)
         assert isinstance(app.screen, BenchScreen)
         assert app.screen.test is not None
+
+
+async def test_the_key_bar_can_be_tapped(winch: JobEngine) -> None:
+    app = app_for(winch)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await to_bench(pilot)
+        await pilot.click(KeyBar, offset=(seen(app).splitlines()[-1].index("w why"), 0))
+        await pilot.pause()
+        assert "Why this one" in seen(app)
 
 
 async def test_leaving_asks_once_there_is_something_to_lose(winch: JobEngine) -> None:

@@ -54,7 +54,8 @@ class KeyBar(Drawn):
         parts: list[Content] = []
         for key in (*others, helps):
             text = Content.assemble((key.label, "bold $accent"), " ", key.words)
-            click = Style.from_meta({"@click": key.action})
+            action = key.action if "." in key.action else f"screen.{key.action}"
+            click = Style.from_meta({"@click": action})
             parts.append(text.add_spans([Span(0, len(text.plain), click)]))
         return [Content("   ").join(parts)]
 

@@ -24,6 +24,6 @@ HELP = (
     "words are asked for, type the number of the word. What was understood shows beside "
     "the field before you press Enter. IF IT READS tells beforehand what each reading "
     "would mean. SUSPECTS shows how likely each fault is and how the last reading moved "
-    "it, in points. OTHER TESTS shows minutes and gain in bits: one bit halves the "
-    "suspects. If you cannot get at a point, press s."
+    "it, in points. OTHER lists what else is worth its minutes, with the gain in bits: one "
+    "bit halves the suspects. If you cannot get at a point, press s."
 )
