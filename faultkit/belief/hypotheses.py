@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 
 import networkx as nx
 import numpy as np
+from numpy.typing import NDArray
 
 from faultkit.belief.scale import Scale, scale_of
-from faultkit.graph import may_explain, readable
+from faultkit.graph import may_explain, moved_rows, readable
 from faultkit.prediction.table import Floats, Ints, Prediction
 
 AFTER_REPAIR = 0.02
@@ -62,6 +63,8 @@ class Hypotheses:
     """(H, T)"""
     word_p: Floats
     """(H, T, W)"""
+    moved: NDArray[np.bool_]
+    """(H, T) True where the reading differs from the healthy one."""
     scales: tuple[Scale, ...]
     test_index: Mapping[str, int]
     symptom_index: Mapping[str, int]
@@ -106,6 +109,7 @@ def hypotheses(prediction: Prediction, graph: "nx.DiGraph[str]") -> Hypotheses:
         level=prediction.level,
         sigma=prediction.sigma,
         word_p=prediction.word_p,
+        moved=moved_rows(prediction),
         scales=scales,
         test_index={test.id: i for i, test in enumerate(prediction.tests)},
         symptom_index={symptom: i for i, symptom in enumerate(prediction.symptoms)},

@@ -1,14 +1,14 @@
 """Two faults at once: brought in when every single cause fits badly, most probable first.
 
-What a pair reads is computed by the circuit, not guessed from its two causes. Which pairs are
-worth computing is judged by a bound: each reading is explained by whichever of the two causes
-explains it better. (A pair whose faults act on each other can beat the bound; it is then found
-only when it is among the best by prior.)
+What a pair reads is computed by the circuit, not guessed from its two causes. Only which pairs
+are worth computing is guessed: each reading is as the one cause that moves it has it. A pair
+whose faults act on each other otherwise can be missed.
 """
 
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from faultkit.belief.hypotheses import Hypotheses, Suspected
 from faultkit.belief.posterior import Belief, Taken, Told, weigh
@@ -21,7 +21,9 @@ UNEXPLAINED = 0.25
 """Probability of an unknown fault from which on pairs are considered."""
 DOUBTFUL = 0.3
 """Probability that a reading is wrong from which on pairs are considered."""
-LOOKED_AT = 24
+HARDLY_LESS = 1.0
+"""A reading within this log ratio of the best explanation is as on the healthy machine."""
+LOOKED_AT = 16
 """Pairs computed on the readings taken."""
 KEPT = 8
 """Pairs kept, computed on all tests."""
@@ -35,7 +37,7 @@ def fits_badly(belief: Belief) -> bool:
 def with_pairs(space: Hypotheses, told: Told, taken: Taken, predict: PredictPairs) -> Hypotheses:
     """The single causes and the pairs that explain what was told and measured best."""
     singles = weigh(space, told, taken)
-    likely = likely_pairs(space, singles, LOOKED_AT)
+    likely = likely_pairs(space, singles, told, taken, LOOKED_AT)
     tests = sorted({space.test_index[test] for test, _ in taken})
     wide = _joined(space, predict(likely, tests))
     if wide is space:
@@ -47,20 +49,41 @@ def with_pairs(space: Hypotheses, told: Told, taken: Taken, predict: PredictPair
     return _joined(space, predict(kept, range(len(space.prediction.tests))))
 
 
-def likely_pairs(space: Hypotheses, singles: Belief, number: int) -> list[tuple[int, int]]:
-    """The pairs with the highest bound on prior times likelihood, best first."""
+def likely_pairs(space: Hypotheses, singles: Belief, told: Told, taken: Taken,
+                 number: int) -> list[tuple[int, int]]:
+    """The pairs with the highest guess at prior times likelihood, best first."""
     level = int(np.exp(singles.log_joint - singles.log_joint.max()).sum(axis=0).argmax())
-    count = len(space.suspects)
-    owner = space.suspect[:-1]
+    count, owner = len(space.suspects), space.suspect[:-1]
     prior = np.log(space.by_suspect(space.prior))
-    says = [_best_variant(weight.log[:-1, level], owner, count) for weight in singles.weights]
-    says += [_best_variant(singles.told[name][:-1], owner, count) for name in sorted(singles.told)]
-    bound = prior[:, np.newaxis] + prior[np.newaxis, :]
-    for each in says:
-        bound = bound + np.maximum(each[:, np.newaxis], each[np.newaxis, :])
+    guess = prior[:, np.newaxis] + prior[np.newaxis, :]
+    for weight, (test, _) in zip(singles.weights, taken, strict=True):
+        says = _best_variant(weight.log[:-1, level], owner, count)
+        moves = np.zeros(count, dtype=np.bool_)
+        moves[owner[space.moved[:-1, space.test_index[test]]]] = True
+        fine = bool(weight.healthy[level] >= says.max() - HARDLY_LESS)
+        guess = guess + _together(says, moves, fine)
+    for name in sorted(singles.told):
+        says = _best_variant(singles.told[name][:-1], owner, count)
+        shows = space.explains[:-1, space.symptom_index[name]] > 0.5
+        moves = np.zeros(count, dtype=np.bool_)
+        moves[owner[shows]] = True
+        guess = guess + _together(says, moves, not told[name])
     first, second = np.triu_indices(count, k=1)
-    order = np.argsort(-bound[first, second], kind="stable")[:number]
+    order = np.argsort(-guess[first, second], kind="stable")[:number]
     return [(int(first[i]), int(second[i])) for i in order]
+
+
+def _together(says: Floats, moves: NDArray[np.bool_], fine: bool) -> Floats:
+    """(causes, causes) log probability of one reading under two causes at once, guessed.
+
+    A reading that only one of them moves is as that one has it, one that neither moves is
+    healthy under both. What both move is left to the better one, unless it is `fine`: then
+    both must let it be.
+    """
+    one, other = says[:, np.newaxis], says[np.newaxis, :]
+    first, second = moves[:, np.newaxis], moves[np.newaxis, :]
+    both = np.minimum(one, other) if fine else np.maximum(one, other)
+    return np.where(first, np.where(second, both, one), other)
 
 
 def _best_variant(log: Floats, owner: Ints, count: int) -> Floats:
@@ -98,6 +121,8 @@ def _joined(space: Hypotheses, pairs: PairRows) -> Hypotheses:
         level=_between(space.level, level),
         sigma=_between(space.sigma, sigma),
         word_p=_between(space.word_p, word_p),
+        moved=np.concatenate([space.moved[:-1], np.ones(value.shape, dtype=np.bool_),
+                              space.moved[-1:]]),
     )
 
 

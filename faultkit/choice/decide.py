@@ -18,10 +18,10 @@ REPAIRS = 2
 """Repairs looked ahead for: repair now, go on measuring if it did not cure."""
 FOLLOWED = 32
 """Tests by gain per minute that take part in looking ahead."""
-TELLING = 8
+BY_GAIN = 8
 """And by gain alone."""
-SLIM = 0.2
-"""Nothing is repaired on less than this probability while a test still tells something, even
+SLIM, TELLING = 0.2, 0.2
+"""Nothing is repaired on less than this probability while a test tells this many bits, even
 where trying it would be quicker: changing parts at random breeds new faults."""
 PLANNED = 0.99
 """Probability that the rows looked ahead for cover."""
@@ -68,7 +68,7 @@ def decide(now: Situation, also: int | None = None) -> Decision:
     by_rate = np.argsort(-gain / np.maximum(now.minutes, 1e-9), kind="stable")
     by_gain = np.argsort(-gain, kind="stable")
     kept = list(dict.fromkeys([*([] if also is None else [also]),
-                               *by_rate[:FOLLOWED].tolist(), *by_gain[:TELLING].tolist()]))
+                               *by_rate[:FOLLOWED].tolist(), *by_gain[:BY_GAIN].tolist()]))
     planner, weight = _planner(now, np.array(kept, dtype=np.int64))
     outlook = look_ahead(planner, weight, now.context, 0, None if also is None else 0)
     plan = np.full(gain.size, np.nan)
@@ -79,9 +79,8 @@ def decide(now: Situation, also: int | None = None) -> Decision:
     order = np.array(list(dict.fromkeys([*looked_at.tolist(), *by_rate.tolist()])), dtype=np.int64)
     repair = min([outlook.stop, *outlook.repairs.values()])
     best = min(outlook.tests.values(), default=np.inf)
-    slim = bool(repair_probability(now).max(initial=0.0) < SLIM)
-    return Decision(order, gain, plan, repair,
-                    measure=best < repair or (slim and bool(outlook.tests)))
+    slim = repair_probability(now).max(initial=0.0) < SLIM and gain.max(initial=0.0) >= TELLING
+    return Decision(order, gain, plan, repair, measure=bool(best < repair or slim))
 
 
 def look_ahead(planner: Planner, weight: Floats, context: Context, used: int,

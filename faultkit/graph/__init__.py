@@ -10,7 +10,7 @@ successors, an explanation is a path. What every reading would be in figures sta
 prediction table; whether there is anything to weigh stands here.
 """
 
-from faultkit.graph.build import build_graph
+from faultkit.graph.build import build_graph, moved_rows
 from faultkit.graph.questions import (
     candidates,
     causes_of_remedy,
@@ -31,6 +31,7 @@ __all__ = [
     "may_explain",
     "missing_needs",
     "moved_by",
+    "moved_rows",
     "moves",
     "readable",
     "splitting_tests",

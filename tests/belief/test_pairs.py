@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from faultkit.belief import fits_badly, hypotheses, weigh, with_pairs
-from faultkit.belief.pairs import KEPT, LOOKED_AT, SECOND
+from faultkit.belief.pairs import KEPT, LOOKED_AT, SECOND, likely_pairs
 from faultkit.graph import build_graph
 from faultkit.prediction.table import PairRows, Prediction
 from faultkit.vocabulary.diagnosis import Reading
@@ -90,3 +90,16 @@ def test_without_anything_to_compute_them_with_the_single_causes_stay() -> None:
                         np.zeros((0, len(tests), 0)), np.zeros((0, 0)))
 
     assert with_pairs(space, {}, DARK[:1], none) is space
+
+
+def test_a_cause_that_moves_everything_now_and_then_does_not_crowd_out_the_right_pair() -> None:
+    """An intermittent master fault explains any healthy reading, but not beside a solid one."""
+    made = lamps(5)
+    everything = {f"lamp{i}": (0.0, 0.0, 1.0) for i in range(5)}
+    made.cause("supply", everything, weight=50.0)
+    made.cause("loose", everything, weight=50.0, intermittent=0.5)
+    prediction = made.prediction()
+    space = hypotheses(prediction, build_graph(prediction))
+    singles = weigh(space, {}, DARK)
+    best = likely_pairs(space, singles, {}, DARK, 1)
+    assert best == [(1, 4)]

@@ -131,8 +131,9 @@ def test_a_reading_that_fits_no_cause_raises_the_unknown_one() -> None:
 def test_one_misreading_does_not_lose_the_truth_and_is_named() -> None:
     """S3 is open; the reading at p2 is wrong (a probe on the wrong terminal)."""
     made = chain()
-    wrong = ("p2", 0.0)
-    others = [("p1", 110.0), ("p3", 110.0), ("p4", 0.5), ("k1", "out")]
+    wrong: tuple[str, float | str] = ("p2", 0.0)
+    others: list[tuple[str, float | str]] = [
+        ("p1", 110.0), ("p3", 110.0), ("p4", 0.5), ("k1", "out")]
     undecided = weighed(made, {"up": True}, wrong, *others)
     assert share(made, undecided, "S3.open") > 0.2
     assert undecided.wrong[0] + undecided.wrong[2] > 0.95  # p2 or p3, nothing else
