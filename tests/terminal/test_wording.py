@@ -94,6 +94,9 @@ def test_the_run_goes_from_the_supply_over_the_red_point_to_the_black_one(
     assert [point.wire for point in points] == ["N", "4", "5", "6", "7", "N"]
     assert [point.probe for point in points] == ["", "", "", "RED", "", "BLACK"]
     assert points[2].readings == ("112 V AC",)
+    run = run_of(winch.machine, winch.machine.tests["walk/-X1:6/ready"], entries)
+    assert [s.readings for s in run if isinstance(s, Point) and s.wire == "5"] == [
+        ("112 V AC in up",)]
 
 
 def test_a_test_that_probes_nothing_has_no_run_but_a_look_at_a_coil_has(

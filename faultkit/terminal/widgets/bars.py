@@ -56,7 +56,7 @@ class KeyBar(Drawn):
             text = Content.assemble((key.label, "bold $accent"), " ", key.words)
             action = key.action if "." in key.action else f"screen.{key.action}"
             click = Style.from_meta({"@click": action})
-            parts.append(text.add_spans([Span(0, len(text.plain), click)]))
+            parts.append(Content(text.plain, [Span(0, len(text.plain), click), *text.spans]))
         return [Content("   ").join(parts)]
 
     def fitting(self, width: int) -> list[Key]:

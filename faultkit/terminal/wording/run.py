@@ -62,7 +62,7 @@ def run_of(machine: Machine, test: Test, entries: tuple[Entry, ...]) -> Run:
     hops = hops or path_between(machine, red, black)
     if hops and all(hop.way == "wire" for hop in hops):
         return _along_wires(hops, probes)
-    return _points(machine, hops, probes, black, entries)
+    return _points(machine, hops, probes, tuple(_voltages(machine, test, black, entries)))
 
 
 def nearest(run: Run) -> int:
@@ -98,8 +98,8 @@ def _fed_by(machine: Machine, name: str) -> tuple[str, str] | None:
 
 
 def _points(
-    machine: Machine, hops: tuple[Hop, ...], probes: dict[str, str], black: str,
-    entries: tuple[Entry, ...],
+    machine: Machine, hops: tuple[Hop, ...], probes: dict[str, str],
+    voltages: tuple[tuple[str, str], ...],
 ) -> Run:
     """Merge wire hops into points, and put parts between them."""
     if not hops:
@@ -112,7 +112,7 @@ def _points(
         at = next((pin for pin in names if pin in probes), "")
         wire = next((wire.id for wire in machine.wires.values() if names[0] in wire.pins), "")
         stops.append(Point(wire, names, at, probes.get(at, ""),
-                           _read_at(machine, names, black, entries)))
+                           tuple(text for pin, text in voltages if pin in names)))
 
     for hop in hops:
         if hop.way == "wire":
@@ -146,18 +146,25 @@ def _once(stops: list[Point | Part]) -> list[Point | Part]:
     return stops
 
 
-def _read_at(
-    machine: Machine, pins: tuple[str, ...], black: str, entries: tuple[Entry, ...],
-) -> tuple[str, ...]:
-    """Voltages read between one of these pins and the same return, newest first."""
-    found = []
+def _voltages(
+    machine: Machine, test: Test, black: str, entries: tuple[Entry, ...],
+) -> list[tuple[str, str]]:
+    """Pins and what was read there against the same return, the most telling first.
+
+    First those in the condition of this test, then others with their condition, newest first.
+    """
+    here, elsewhere = [], []
     for entry in reversed(entries):
-        test = machine.tests[entry.test]
-        if test.between is None or test.meter not in VOLTS:
+        done = machine.tests[entry.test]
+        if done.between is None or done.meter not in VOLTS or not _joined(
+                machine, done.between[1], black):
             continue
-        if test.between[0] in pins and _joined(machine, test.between[1], black):
-            found.append(reading_text(test, entry.reading))
-    return tuple(dict.fromkeys(found))
+        text = reading_text(done, entry.reading)
+        if done.condition == test.condition:
+            here.append((done.between[0], text))
+        else:
+            elsewhere.append((done.between[0], f"{text} in {done.condition}"))
+    return list(dict.fromkeys([*here, *elsewhere]))
 
 
 def _joined(machine: Machine, a: str, b: str) -> bool:

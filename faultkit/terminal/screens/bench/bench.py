@@ -216,7 +216,10 @@ class BenchScreen(Frame):
             return
         hits = [one for one in (self.suggestion.outcomes if self.suggestion else ())
                 if fits(one, reading)]
-        means = f"  {outcome_says(self.desk.machine, hits[0])}" if hits else ""
+        means = ""
+        if self.suggestion is not None:
+            means = f"  {outcome_says(self.desk.machine, hits[0])}" if hits else (
+                "  fits none of these: look again, or take it as it is")
         echo.update(Content.assemble((f"= {reading_text(test, reading)}", "bold $success"),
                                      means))
         outcomes.show(self.view(reading))
