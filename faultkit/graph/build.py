@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 from faultkit.errors import KnowledgeError
 from faultkit.graph.nodes import node
 from faultkit.graph.readable import readable
-from faultkit.prediction.table import Floats, Ints, Prediction
+from faultkit.prediction.table import Ints, Prediction
 
 SHOWS = 0.01
 """A symptom less probable than this under every variant of a cause is not explained by it."""
@@ -52,35 +52,42 @@ def build_graph(prediction: Prediction) -> "nx.DiGraph[str]":
 
 
 def _join_symptoms(graph: "nx.DiGraph[str]", prediction: Prediction) -> None:
-    of_cause = cause_rows(prediction)
-    for column, symptom in enumerate(prediction.symptoms):
-        for cause, rows in zip(prediction.causes, of_cause, strict=True):
-            share = prediction.share[rows]
-            shows = prediction.symptom_p[rows, column]
-            if shows.size and shows.max() >= SHOWS:
-                graph.add_edge(node("symptom", symptom), node("cause", cause.id),
-                               means="explains", p=float(shows @ share / share.sum()))
+    known = prediction.owner >= 0
+    owner, share = prediction.owner[known], prediction.share[known, np.newaxis]
+    shape = (len(prediction.causes), len(prediction.symptoms))
+    most, mean, whole = np.zeros(shape), np.zeros(shape), np.zeros((shape[0], 1))
+    np.maximum.at(most, owner, prediction.symptom_p[known])
+    np.add.at(mean, owner, share * prediction.symptom_p[known])
+    np.add.at(whole, owner, share)
+    mean /= np.maximum(whole, np.finfo(float).tiny)
+    symptoms = [node("symptom", symptom) for symptom in prediction.symptoms]
+    causes = [node("cause", cause.id) for cause in prediction.causes]
+    graph.add_edges_from(
+        (symptoms[column], causes[row], {"means": "explains", "p": float(mean[row, column])})
+        for column, row in np.argwhere(most.T >= SHOWS).tolist())
 
 
 def _join_tests(graph: "nx.DiGraph[str]", prediction: Prediction) -> None:
     moved, value = moved_rows(prediction), readable(prediction)
-    for cause, rows in zip(prediction.causes, cause_rows(prediction), strict=True):
-        for column in np.flatnonzero(moved[rows].any(axis=0)).tolist():
-            strongest = int(rows[moved[rows, column]][0])
-            graph.add_edge(node("cause", cause.id), node("test", prediction.tests[column].id),
-                           means="moves", expected=_expected(prediction, value, strongest, column))
-
-
-def _expected(prediction: Prediction, value: Floats, row: int, column: int) -> float | str:
-    words = prediction.words[column]
-    if words:
-        return words[int(prediction.word_p[row, column, :len(words)].argmax())]
-    return float(value[row, column])
+    strongest = np.full((len(prediction.causes), len(prediction.tests)), -1)
+    for row in range(len(prediction.owner) - 1, -1, -1):
+        if prediction.owner[row] >= 0:
+            strongest[prediction.owner[row], moved[row]] = row
+    word_p = prediction.word_p
+    causes = [node("cause", cause.id) for cause in prediction.causes]
+    tests = [node("test", test.id) for test in prediction.tests]
+    for cause, column in np.argwhere(strongest >= 0).tolist():
+        row, words = strongest[cause, column], prediction.words[column]
+        expected = (words[int(word_p[row, column, :len(words)].argmax())] if words
+                    else float(value[row, column]))
+        graph.add_edge(causes[cause], tests[column], means="moves", expected=expected)
 
 
 def _refuse_circles(graph: "nx.DiGraph[str]") -> None:
+    """Look among the tests only: every other edge leads on to another kind of node."""
+    tests = (name for name, kind in graph.nodes(data="kind") if kind == "test")
     try:
-        circle = nx.find_cycle(graph)
+        circle = nx.find_cycle(graph.subgraph(tests))
     except nx.NetworkXNoCycle:
         return
     names = ", ".join(edge[0].removeprefix("test:") for edge in circle)
