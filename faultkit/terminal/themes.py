@@ -37,6 +37,7 @@ def _theme(
             "scrollbar": quiet, "scrollbar-hover": lead, "scrollbar-active": lead,
             "scrollbar-background": raised, "scrollbar-background-hover": raised,
             "scrollbar-background-active": raised, "scrollbar-corner-color": raised,
+            "link-background-hover": lead, "link-color-hover": ground,
             "screen-selection-background": lead, "screen-selection-foreground": ground,
         },
     )

@@ -15,6 +15,7 @@ GROUNDS = ("background", "surface", "panel")
 PAIRS = (("block-cursor-foreground", "block-cursor-background"),
          ("input-cursor-foreground", "input-cursor-background"),
          ("input-selection-foreground", "input-selection-background"),
+         ("link-color-hover", "link-background-hover"),
          ("screen-selection-foreground", "screen-selection-background"))
 
 

@@ -125,7 +125,11 @@ class PlainJob:
     def _think(self) -> None:
         """Work the state out anew and tell who is suspected."""
         self._chosen, self._own, self._measure_on = None, None, False
-        self.assessment = self.desk.engine.assess(self.desk.state)
+        try:
+            self.assessment = self.desk.engine.assess(self.desk.state)
+        except FaultkitError as error:
+            self.talk.tell(f"{error} u takes the last step back.", "! ")
+            return
         say_suspects(self.talk, self.assessment)
 
     def _answer(self, test: Test | None) -> str | None:

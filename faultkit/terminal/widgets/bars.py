@@ -53,7 +53,7 @@ class KeyBar(Drawn):
         *others, helps = self.fitting(width)
         parts: list[Content] = []
         for key in (*others, helps):
-            text = Content.assemble((key.label, "bold $accent"), " ", key.words)
+            text = Content.assemble((key.label, "bold"), " ", key.words)
             action = key.action if "." in key.action else f"screen.{key.action}"
             click = Style.from_meta({"@click": action})
             parts.append(Content(text.plain, [Span(0, len(text.plain), click), *text.spans]))

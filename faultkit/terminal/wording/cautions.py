@@ -16,7 +16,7 @@ FIVE_RULES = (
 """The five steps before dead work, in their order (EN 50110-1; US practice: 29 CFR 1910.147)."""
 
 LAND_FIRST = "Before isolating, land the load."
-ISOLATE = "Isolate, lock, prove dead (five rules: F1)."
+ISOLATE = "Isolate, lock, prove dead (five rules in the help)."
 BACK_ON = "Before switching on: leads and tools out, everybody warned, your lock off last."
 LIVE = "LIVE: only where local rules allow; meter and leads for CAT III."
 MOVES = "The hoist may start: nobody near hook, rope or drum."
@@ -66,7 +66,7 @@ def cautions_for_remedy(remedy: Remedy) -> tuple[str, ...]:
     """Cautions that apply to a repair."""
     found: list[str] = []
     if remedy.dead:
-        found += [LAND_FIRST, "Isolate, lock, prove dead (five rules: F1)."]
+        found += [LAND_FIRST, ISOLATE]
     found += remedy.cautions
     found.append(NEVER)
     return tuple(dict.fromkeys(found))
