@@ -32,7 +32,7 @@ def add_screen_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> int:
     """Do a job."""
-    from faultkit.commands.opening import Shelf
+    from faultkit.commands.shelf import Shelf
 
     asked = vars(arguments)
     machine, plain = asked.get("machine"), "plain" in asked
@@ -42,14 +42,15 @@ def run(arguments: Namespace) -> int:
 
         if reason:
             say(f"{reason} Going on line by line.")
-        return run_plain(Shelf(), machine, ask_on_line, print)
+        return run_plain(Shelf(at_once=False), machine, ask_on_line, print)
     if machine is not None:
         from faultkit.loading import find_machine
 
         find_machine(machine)
     from faultkit.terminal.app import FaultkitApp
 
-    app = FaultkitApp(Shelf(), machine, asked.get("theme"), ascii_only="ascii" in asked)
+    app = FaultkitApp(Shelf(at_once=True), machine, asked.get("theme"),
+                      ascii_only="ascii" in asked)
     app.run(mouse="no_mouse" not in asked)
     return app.return_code or 0
 

@@ -6,12 +6,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from faultkit.commands.output import say as narrate
-from faultkit.errors import FaultkitError, KnowledgeError
+from faultkit.errors import KnowledgeError
 
 if TYPE_CHECKING:
     from faultkit.job import Knowledge
     from faultkit.job.records import Assessment, Event, JobState, Suggestion
-    from faultkit.terminal.library import Offer
     from faultkit.vocabulary.machine import Machine
 
 LISTED = 5
@@ -52,6 +51,11 @@ class JobEngine:
     knowledge: "Knowledge"
 
     @property
+    def doing(self) -> str:
+        """Nothing goes on in the background."""
+        return ""
+
+    @property
     def machine(self) -> "Machine":
         """The machine."""
         return self.knowledge.machine
@@ -76,16 +80,20 @@ class JobEngine:
 
 
 def open_engine(name: str, say: Callable[[str], None] = narrate, every: int = 100) -> JobEngine:
-    """Load a machine and compute, or fetch, what every test reads under every cause.
+    """Load a machine and work out what `engine_of` does; FaultkitError where it cannot be."""
+    return engine_of(open_machine(name), say, every)
 
-    `say` is told of it each time that about `every` rows are made.
+
+def engine_of(machine: "Machine", say: Callable[[str], None], every: int) -> JobEngine:
+    """Compute, or fetch, what every test reads under every cause.
+
+    `say` is told of it each time that about `every` rows are made; what it raises ends it.
 
     Raises
     ------
     FaultkitError
-        The machine does not load, or its circuit cannot be solved.
+        The circuit cannot be solved.
     """
-    machine = open_machine(name)
     from faultkit.circuit.circuit import Circuit
     from faultkit.job import know
     from faultkit.prediction import predict
@@ -99,21 +107,6 @@ def open_engine(name: str, say: Callable[[str], None] = narrate, every: int = 10
 
     prediction = predict(machine, cache_folder(), circuit=circuit, narrate=progress)
     return JobEngine(know(prediction, PairPredictor(prediction, circuit)))
-
-
-class Shelf:
-    """The machines that are bundled and added, for the terminal to choose from."""
-
-    def offers(self) -> "tuple[Offer, ...]":
-        """List machines that load."""
-        from faultkit.commands.machines import listed
-        from faultkit.terminal.library import Offer
-
-        return tuple(Offer(one.name, one.title, one.says) for one in listed() if one.loads)
-
-    def open(self, name: str, say: Callable[[str], None]) -> JobEngine:
-        """Open one."""
-        return open_engine(name, say, every=20)
 
 
 def known(what: str, name: str, names: "list[str]") -> str:
@@ -130,7 +123,3 @@ def known(what: str, name: str, names: "list[str]") -> str:
     if name in names:
         return name
     raise UsageError(f"This machine has no {what} {name!r}.", did_you_mean(name, names))
-
-
-__all__ = ["FaultkitError", "JobEngine", "Shelf", "cache_folder", "known", "open_engine",
-           "open_machine"]

@@ -85,6 +85,10 @@ class FaultkitApp(House):
         if self._first is not None:
             self.to_machine(self._first)
 
+    def on_unmount(self) -> None:
+        """Nobody waits for work that nobody will see."""
+        self.library.close()
+
     def _cut_off(self, number: int) -> None:
         self.exit(return_code=128 + number)
 

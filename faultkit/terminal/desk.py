@@ -32,6 +32,11 @@ class Engine(Protocol):
         """The machine, complete and checked."""
         ...
 
+    @property
+    def doing(self) -> str:
+        """A sentence on work that still goes on in the background; empty when ready."""
+        ...
+
     def step(self, state: JobState, event: Event) -> JobState:
         """Give the state after an event; FaultkitError where it cannot be."""
         ...

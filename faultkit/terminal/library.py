@@ -25,8 +25,12 @@ class Library(Protocol):
         ...
 
     def open(self, name: str, say: Callable[[str], None]) -> Engine:
-        """Load a machine and compute what it needs; FaultkitError where it cannot.
+        """Load a machine and see to what it needs computed; FaultkitError where it cannot.
 
         `say` is called with a short sentence whenever a longer piece of work begins.
         """
+        ...
+
+    def close(self) -> None:
+        """Let go of work that still goes on in the background."""
         ...

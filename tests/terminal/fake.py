@@ -27,6 +27,10 @@ class Listening:
     def machine(self) -> Machine:
         return self.inner.machine
 
+    @property
+    def doing(self) -> str:
+        return self.inner.doing
+
     def step(self, state: JobState, event: Event) -> JobState:
         after = self.inner.step(state, event)
         self.heard.append(event)
@@ -52,6 +56,9 @@ class OneMachine:
     def open(self, name: str, say: Callable[[str], None]) -> Listening:
         say(f"Opening {name}.")
         return self.engine
+
+    def close(self) -> None:
+        """Nothing goes on."""
 
 
 @dataclass(frozen=True)

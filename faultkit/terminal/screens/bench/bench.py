@@ -97,8 +97,13 @@ class BenchScreen(Frame):
         yield KeyBar(self.KEYS)
 
     def on_mount(self) -> None:
-        """Begin to think at once."""
+        """Begin to think at once; tell now and then what is waited for."""
+        self.set_interval(0.5, self._tell_progress)
         self.think()
+
+    def _tell_progress(self) -> None:
+        if self._thinking and self.desk.engine.doing:
+            self.query_one(TaskCard).show(self.view())
 
     def on_resize(self) -> None:
         """Lists are cut to the width: fill them anew."""
@@ -128,7 +133,8 @@ class BenchScreen(Frame):
     def view(self, typed: Reading | None = None) -> View:
         """Freeze the moment."""
         return View(self.desk.machine, self.desk.state, self.assessment, self.test,
-                    self.suggestion, self.desk.cured, self._thinking, self.house.glyphs, typed)
+                    self.suggestion, self.desk.cured, self._thinking, self.desk.engine.doing,
+                    self.house.glyphs, typed)
 
     def draw(self) -> None:
         """Show the moment everywhere."""

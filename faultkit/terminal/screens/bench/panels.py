@@ -101,7 +101,7 @@ def _cautions(text: str, width: int, more: str) -> list[Content]:
 def _idle(view: View) -> str:
     """What stands on the card when no test is in hand."""
     if view.thinking:
-        return "working out what to measure next ..."
+        return view.doing or "working out what to measure next ..."
     if view.cured:
         return "Repaired and cured. Prove each safety function before you hand it back: press f."
     return "No test is left that tells the suspects apart."

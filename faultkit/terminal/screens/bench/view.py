@@ -23,6 +23,8 @@ class View:
     """True when a repair cured the machine."""
     thinking: bool
     """True while the next test is being worked out."""
+    doing: str
+    """What is still being computed in the background; usually empty."""
     glyphs: Glyphs
     typed: Reading | None = None
     """What the entry field holds, as far as it is understood."""

@@ -40,9 +40,10 @@ class MachineScreen(Frame):
     CSS_PATH = "machine.tcss"
     AUTO_FOCUS = ""
     HELP = (
-        "The machine is opened: its wiring is read, and what every measurement would show "
-        "under every fault is computed. The first time this takes a while, later it is quick. "
-        "Read the cautions meanwhile; Enter goes on as soon as it is ready."
+        "The machine is opened: its wiring is read. What every measurement would show under "
+        "every fault is computed meanwhile; the first time this takes up to a minute, later it "
+        "is quick. Read the cautions, then press Enter and enter the complaint: it need not be "
+        "waited for."
     )
 
     def __init__(self, name: str) -> None:
