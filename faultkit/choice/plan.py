@@ -30,8 +30,9 @@ from faultkit.prediction.table import Floats, Ints
 NEVER = 0.02
 """Outcomes less probable than this under a row are left out while looking ahead."""
 FINE, COARSE = 0.002, 0.03
-"""Branches less probable than this are estimated and not followed: fine where few repairs are
-possible, coarse where many are."""
+"""Branches less probable than this are not followed: fine where few repairs are possible, and
+repaired from there, so that values are those of a policy and never too low; coarse where many
+are, and estimated from there."""
 MANY = 12
 """Number of repairs from which on looking ahead is coarse."""
 LIKELY, FEW = 0.02, 8
@@ -40,7 +41,7 @@ closely."""
 LEAST_GAIN = 1e-6
 """A test that tells less than this many bits splits nothing."""
 BRANCHES = 100
-"""Tests and repairs followed for one action; beyond it, values are estimated."""
+"""Tests and repairs followed for one action; what is beyond is taken as above."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -158,8 +159,8 @@ class Planner:
             Bits per minute that the last test gave, for an estimate.
         """
         if weight.sum() < self.grain or self.left <= 0:
-            estimate = self._estimate(view, weight, context, rate)
-            return estimate if self.coarse else min(estimate, self.stop(view, weight, context))
+            return (self._estimate(view, weight, context, rate) if self.coarse
+                    else self.stop(view, weight, context))
         view, weight = self.narrow(view, weight)
         stop = self.stop(view, weight, context)
         if view.repairs.size + (view.repair.max() >= view.repairs.size) < 2:

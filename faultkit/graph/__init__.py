@@ -13,7 +13,6 @@ prediction table; whether there is anything to weigh stands here.
 from faultkit.graph.build import build_graph, moved_rows
 from faultkit.graph.questions import (
     candidates,
-    causes_of_remedy,
     explanation,
     may_explain,
     missing_needs,
@@ -26,7 +25,6 @@ from faultkit.graph.readable import readable
 __all__ = [
     "build_graph",
     "candidates",
-    "causes_of_remedy",
     "explanation",
     "may_explain",
     "missing_needs",

@@ -55,11 +55,6 @@ def may_explain(graph: "nx.DiGraph[str]", symptoms: Iterable[str],
                     dtype=np.bool_).reshape(len(rows), len(columns))
 
 
-def causes_of_remedy(graph: "nx.DiGraph[str]", remedy: str) -> frozenset[str]:
-    """Ids of the causes that a remedy cures."""
-    return frozenset(record_id(n) for n in graph.predecessors(node("remedy", remedy)))
-
-
 def missing_needs(graph: "nx.DiGraph[str]", test: str, taken: Collection[str]) -> tuple[str, ...]:
     """Ids of the tests still to be made before `test`, in an order in which they can be made."""
     wanted: list[str] = []

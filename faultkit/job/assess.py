@@ -16,6 +16,7 @@ from faultkit.choice import (
     test_minutes_from,
 )
 from faultkit.errors import UsageError
+from faultkit.graph import candidates
 from faultkit.job.doubts import doubtful, find_doubts
 from faultkit.job.finding import find
 from faultkit.job.knowledge import Knowledge
@@ -182,6 +183,9 @@ def _notes(standing: Standing) -> tuple[str, ...]:
         notes.append("Two faults at once explain the readings better than any single one.")
     elif pairs > 0.1:
         notes.append("Two faults at once are possible.")
+    complaints = [t.symptom for t in standing.state.told if t.shows]
+    if not candidates(standing.knowledge.graph, complaints):
+        notes.append("No fault described here explains the complaint by itself.")
     failed = [r.remedy for r in standing.state.repaired if not r.cured]
     if failed:
         says = standing.knowledge.machine.remedies[failed[-1]].says

@@ -12,7 +12,7 @@ from faultkit.choice import (
     repair_order,
     repair_probability,
 )
-from faultkit.graph import moved_by
+from faultkit.graph import explanation, moved_by
 from faultkit.job.records import Evidence, Finding, JobState, Suspect
 from faultkit.vocabulary.diagnosis import Cause, Test
 from faultkit.vocabulary.quantities import show_reading
@@ -65,7 +65,8 @@ def find(state: JobState, graph: "nx.DiGraph[str]", space: Hypotheses, belief: B
         evidence=_evidence(state, space, belief, rows),
         instead=_instead(space, belief, rows),
         confirm=confirm,
-        says=_sentence(space, names, alone, bool(unproved)),
+        says=_sentence(space, names, alone, bool(unproved))
+        + _unexplained(state, graph, space, causes),
     ), ""
 
 
@@ -154,6 +155,15 @@ def _confirming(state: JobState, graph: "nx.DiGraph[str]", space: Hypotheses,
         if fitting:
             return min(fitting, key=lambda t: t.minutes).id
     return ""
+
+
+def _unexplained(state: JobState, graph: "nx.DiGraph[str]", space: Hypotheses,
+                 causes: tuple[Cause, ...]) -> str:
+    """Complaints that no path of the graph leads from to the causes found."""
+    complaints = [t.symptom for t in state.told if t.shows]
+    explained = {path[0] for c in causes for path in explanation(graph, c.id, complaints)}
+    left = [space.prediction.machine.symptoms[s].says for s in complaints if s not in explained]
+    return f" It does not explain: {'; '.join(left)}." if left else ""
 
 
 def _sentence(space: Hypotheses, remedies: tuple[str, ...], alone: bool, unproved: bool) -> str:

@@ -31,7 +31,7 @@ def test_descending_probability_over_minutes_is_the_best_of_all_orders(seed: int
 
 @pytest.mark.outside
 def test_the_expected_cost_is_the_sum_of_costs_times_what_is_left() -> None:
-    """sum c_i (1 - sum of earlier p), Kadane & Simon 1977, by hand for two repairs."""
+    """Sum c_i (1 - sum of earlier p), Kadane & Simon 1977, by hand for two repairs."""
     p, c = np.array([0.25, 0.75]), np.array([4.0, 8.0])
     assert float(stop_value(p, c, c, np.array(1.0))) == pytest.approx(8.0 + 0.25 * 4.0)
 

@@ -5,7 +5,6 @@ from faultkit.errors import KnowledgeError
 from faultkit.graph import (
     build_graph,
     candidates,
-    causes_of_remedy,
     explanation,
     missing_needs,
     moves,
@@ -79,11 +78,6 @@ def test_tests_that_need_each_other_are_refused_by_name() -> None:
     made.cause("c", {"egg": 9.0})
     with pytest.raises(KnowledgeError, match=r"hen|egg"):
         build_graph(made.prediction())
-
-
-def test_a_remedy_cures_all_causes_that_share_it(two_complaints: MadeUp) -> None:
-    graph = build_graph(two_complaints.prediction())
-    assert causes_of_remedy(graph, "pendant.swap") == {"button", "button-down"}
 
 
 def test_an_explanation_leads_from_complaint_to_remedy(two_complaints: MadeUp) -> None:

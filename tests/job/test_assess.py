@@ -257,3 +257,14 @@ def test_what_must_come_first_is_proposed_instead() -> None:
 def test_a_reading_that_no_machine_test_gives_is_refused(rung: Knowledge) -> None:
     with pytest.raises(UsageError, match="nonsense"):
         found(rung, took("nonsense", 1.0))
+
+
+def test_a_complaint_that_the_finding_does_not_explain_is_named() -> None:
+    made = chain()
+    made.symptom("horn")
+    view = found(know(made.prediction()), UP, SymptomTold("horn", shows=True), took("p3", 110.0),
+                 took("p4", 0.3), took("p2", 110.0))
+    assert view.finding is not None
+    assert "does not explain: horn does nothing" in view.finding.says
+    alone = found(know(made.prediction()), SymptomTold("horn", shows=True))
+    assert any("explains the complaint" in note for note in alone.notes)

@@ -20,7 +20,7 @@ pytestmark = pytest.mark.outside
 
 def star(prior: np.ndarray, tables: np.ndarray) -> "pyagrum.BayesNet":
     """One cause variable with a child for every test: tables (C, T, K)."""
-    net = gum.BayesNet()
+    net: pyagrum.BayesNet = gum.BayesNet()
     net.add(gum.LabelizedVariable("cause", "cause", prior.size))
     net.cpt("cause")[:] = prior
     for t in range(tables.shape[1]):
