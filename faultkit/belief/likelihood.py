@@ -18,8 +18,12 @@ TAIL = 0.05
 WIDE = 4.0
 UNKNOWN_HEALTHY = 0.5
 """A fault that is not described leaves a reading healthy with this probability."""
-MISHEARD = 0.03
-"""Probability that what is told about a symptom is not so."""
+FALSE_ALARM = 0.003
+"""Probability that an operator complains of this very symptom although it does not show: of
+many that a machine can have, a slip picks this one (common practice, no source)."""
+MISSED = 0.03
+"""Probability that a function is said to work although it does not: often it was not tried
+(common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -81,8 +85,8 @@ def weigh_symptom(space: Hypotheses, symptom: int, shows: bool) -> Floats:
     """
     away = space.intermittent
     shown = (1.0 - away) * space.explains[:-1, symptom] + away * space.explains[-1, symptom]
-    told = shown if shows else 1.0 - shown
-    return np.asarray(np.log(MISHEARD + (1.0 - 2.0 * MISHEARD) * told))
+    heard = FALSE_ALARM + (1.0 - FALSE_ALARM - MISSED) * shown
+    return np.asarray(np.log(heard if shows else 1.0 - heard))
 
 
 def unknown_symptoms(prior: Floats, rows: Floats, shows: int, works: int) -> float:
