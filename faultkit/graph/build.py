@@ -48,7 +48,8 @@ def build_graph(prediction: Prediction) -> "nx.DiGraph[str]":
         for first in test.needs:
             graph.add_edge(node("test", first), node("test", test.id), means="comes before")
     _refuse_circles(graph)
-    return nx.freeze(graph)
+    frozen: nx.DiGraph[str] = nx.freeze(graph)
+    return frozen
 
 
 def _join_symptoms(graph: "nx.DiGraph[str]", prediction: Prediction) -> None:
@@ -85,7 +86,7 @@ def _join_tests(graph: "nx.DiGraph[str]", prediction: Prediction) -> None:
 
 def _refuse_circles(graph: "nx.DiGraph[str]") -> None:
     """Look among the tests only: every other edge leads on to another kind of node."""
-    tests = (name for name, kind in graph.nodes(data="kind") if kind == "test")
+    tests = (name for name in graph if graph.nodes[name]["kind"] == "test")
     try:
         circle = nx.find_cycle(graph.subgraph(tests))
     except nx.NetworkXNoCycle:

@@ -17,7 +17,7 @@ def candidates(graph: "nx.DiGraph[str]", complaints: Iterable[str]) -> frozenset
     """
     asked = [node("symptom", complaint) for complaint in complaints]
     if not asked:
-        return frozenset(record_id(n) for n, kind in graph.nodes(data="kind") if kind == "cause")
+        return frozenset(record_id(n) for n in graph if graph.nodes[n]["kind"] == "cause")
     found: set[str] = set()
     for complaint in asked:
         found.update(n for n in graph.successors(complaint))

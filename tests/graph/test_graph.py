@@ -91,5 +91,5 @@ def test_every_edge_says_what_it_means() -> None:
     graph = build_graph(chain().prediction())
     meanings = {("symptom", "cause"): "explains", ("cause", "test"): "moves",
                 ("cause", "remedy"): "cured by", ("test", "test"): "comes before"}
-    for tail, head, means in graph.edges(data="means"):
-        assert means == meanings[graph.nodes[tail]["kind"], graph.nodes[head]["kind"]]
+    for tail, head, attributes in graph.edges(data=True):
+        assert attributes["means"] == meanings[graph.nodes[tail]["kind"], graph.nodes[head]["kind"]]

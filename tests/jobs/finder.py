@@ -36,8 +36,8 @@ def complaint(hoist: FaultyHoist, rng: np.random.Generator) -> list[SymptomTold]
     there = [s for s, seen in shows.items() if seen and healthy[s] < 0.5]
     fine = [s for s, seen in shows.items() if not seen and healthy[s] < 0.5]
     told = [SymptomTold(str(rng.choice(there)), shows=True)] if there else []
-    chosen = rng.permutation(fine)[:WORKING] if fine else []
-    return told + [SymptomTold(str(s), shows=False) for s in chosen]
+    chosen = [str(s) for s in rng.permutation(fine)[:WORKING]] if fine else []
+    return told + [SymptomTold(s, shows=False) for s in chosen]
 
 
 def work_off(knowledge: Knowledge, hoist: FaultyHoist, rng: np.random.Generator,
