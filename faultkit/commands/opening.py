@@ -98,14 +98,20 @@ def engine_of(machine: "Machine", say: Callable[[str], None], every: int) -> Job
     from faultkit.job import know
     from faultkit.prediction import predict
     from faultkit.prediction.pairs import PairPredictor
+    from faultkit.prediction.workers import cores
 
     circuit = Circuit(machine)
 
+    told = 0
+
     def progress(done: int, whole: int) -> None:
-        if done and done % every == 0:
+        nonlocal told
+        if done >= told + every:
+            told = done
             say(f"Computing every test under every fault, once: {done} of {whole} ...")
 
-    prediction = predict(machine, cache_folder(), circuit=circuit, narrate=progress)
+    prediction = predict(machine, cache_folder(), circuit=circuit, narrate=progress,
+                         processes=cores())
     return JobEngine(know(prediction, PairPredictor(prediction, circuit)))
 
 

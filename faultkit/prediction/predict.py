@@ -11,9 +11,12 @@ from faultkit.circuit.circuit import Circuit
 from faultkit.prediction.cache import fetch, keep, key_of
 from faultkit.prediction.rows import Row, RowMaker, words_of
 from faultkit.prediction.table import Floats, Ints, Prediction
+from faultkit.prediction.workers import Task, make_by_workers, make_row
 from faultkit.vocabulary.diagnosis import Cause, Change, Test
 from faultkit.vocabulary.machine import Machine
 
+WORTH_WORKERS = 120
+"""Rows from which starting processes pays."""
 TOLD_APART = 4.0
 """Readings this many standard deviations apart are different outcomes."""
 
@@ -37,7 +40,8 @@ def variants_of(causes: Sequence[Cause]) -> list[Variant]:
 
 
 def predict(machine: Machine, cache: Path | None = None, *, circuit: Circuit | None = None,
-            narrate: Callable[[int, int], None] | None = None) -> Prediction:
+            narrate: Callable[[int, int], None] | None = None,
+            processes: int = 1) -> Prediction:
     """Work out what every test reads under every cause.
 
     Parameters
@@ -49,6 +53,8 @@ def predict(machine: Machine, cache: Path | None = None, *, circuit: Circuit | N
         The machine's circuit, if it is at hand.
     narrate : callable, optional
         Told the rows made and the rows to make, now and then.
+    processes : int
+        Worker processes for a large table; with 1 all is done here (see `workers`).
 
     Raises
     ------
@@ -61,27 +67,38 @@ def predict(machine: Machine, cache: Path | None = None, *, circuit: Circuit | N
     tests = tuple(machine.tests.values())
     variants = variants_of(causes)
     if arrays is None:
-        maker = RowMaker(circuit or Circuit(machine), tests)
-        arrays = _make(maker, causes, variants, narrate)
+        tasks = [(causes[v.owner].id if v.owner >= 0 else "", v.changes) for v in variants]
+
+        def tell(done: int) -> None:
+            if narrate is not None:
+                narrate(done, len(tasks))
+
+        if processes > 1 and len(tasks) >= WORTH_WORKERS:
+            rows = make_by_workers(machine, tests, tasks, processes, tell)
+        else:
+            rows = _make_here(RowMaker(circuit or Circuit(machine), tests), tasks, tell)
+        arrays = _stacked(tests, rows)
         keep(cache, key, arrays)
     return _table(machine, causes, tests, variants, arrays)
 
 
-def _make(maker: RowMaker, causes: Sequence[Cause], variants: Sequence[Variant],
-          narrate: Callable[[int, int], None] | None) -> dict[str, NDArray[np.generic]]:
+def _make_here(maker: RowMaker, tasks: Sequence[Task], tell: Callable[[int], None]) -> list[Row]:
     rows: list[Row] = []
-    for k, variant in enumerate(variants):
-        cause = causes[variant.owner] if variant.owner >= 0 else None
-        rows.append(maker.make(variant.changes, cause.expect if cause else {},
-                               cause.symptoms if cause else {}))
-        if narrate is not None and k % 20 == 0:
-            narrate(k, len(variants))
+    for task in tasks:
+        rows.append(make_row(maker, task))
+        if len(rows) % 20 == 0:
+            tell(len(rows))
+    return rows
+
+
+def _stacked(tests: Sequence[Test], rows: Sequence[Row]) -> dict[str, NDArray[np.generic]]:
+    """Return the rows as arrays, without the generated tests that tell nothing."""
     arrays = {name: np.stack([getattr(row, name) for row in rows])
               for name in ("value", "level", "sigma", "word_p", "symptom_p", "by_hand",
                            "chatters")}
     useful = [not test.generated or tells_apart(arrays["value"][:, k], arrays["sigma"][:, k],
                                                 arrays["word_p"][:, k])
-              for k, test in enumerate(maker.tests)]
+              for k, test in enumerate(tests)]
     kept = np.flatnonzero(useful)
     for name in ("value", "level", "sigma", "word_p", "by_hand"):
         arrays[name] = arrays[name][:, kept]

@@ -41,6 +41,11 @@ def words_of(test: Test, machine: Machine) -> tuple[str, ...]:
     return ()
 
 
+def _firm(value: float) -> float:
+    """Cut off the digits that depend on the order of solving: the same table every time."""
+    return float(f"{value:.7g}")
+
+
 class RowMaker:
     """Makes rows for one machine."""
 
@@ -84,8 +89,8 @@ class RowMaker:
                 self._say(row, k, {measured.word: 1.0})
                 continue
             restless = bool(simulation.at(test.condition).chattering)
-            row.value[k], row.level[k] = measured.value, measured.level
-            row.sigma[k] = spread(test.meter, measured.value, chatters=restless)
+            row.value[k], row.level[k] = _firm(measured.value), _firm(measured.level)
+            row.sigma[k] = spread(test.meter, float(row.value[k]), chatters=restless)
         for k, symptom in enumerate(self._symptoms):
             if symptom.when:
                 moment = simulation.at(symptom.when)
