@@ -15,6 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from faultkit.circuit.elements import EARTH
 from faultkit.circuit.network import Complex, Network
 from faultkit.errors import CircuitError
 
@@ -175,10 +176,14 @@ class Solver:
         return np.asarray(key[:, 0] * one + key[:, 1] * two + key[:, 2] * three)
 
     def _keep(self, key: Complex) -> int:
-        """Invert a state, keep its inverse and return its number."""
+        """Invert a state, keep its inverse and return its number.
+
+        A state that cannot be inverted leaves nothing behind.
+        """
+        inverse = self._invert(key)
         self._codes[len(self._keys)] = self._code(key)
         self._keys.append(key.copy())
-        self._inverses.append(self._invert(key))
+        self._inverses.append(inverse)
         if len(self._keys) > KEPT:
             del self._keys[1], self._inverses[1]
             self._codes[1:-1] = self._codes[2:]
@@ -203,8 +208,9 @@ class Solver:
         _, _, v = np.linalg.svd(self.matrix(rows))
         size = np.abs(v[-1])
         net = self.network
-        worst = [net.branches[k - net.count].id for k in np.argsort(-size)
+        worst = [net.branches[k - net.count] for k in np.argsort(-size)
                  if k >= net.count and size[k] > 0.05 * size.max()][:4]
-        devices = sorted({name.split("/")[0].rsplit(":", 1)[0] for name in worst})
-        return ("The network has no single answer: two ideal sources or a source and a short "
-                f"meet at {', '.join(devices) or 'an unknown place'}.")
+        ends = {end for branch in worst for end in (branch.a, branch.b)} - {EARTH}
+        devices = sorted({end.split(":")[0].split("/")[0] for end in ends})
+        return ("The network has no single answer: two sources or two connections without any "
+                f"resistance meet at {', '.join(devices) or 'an unknown place'}.")
