@@ -5,10 +5,11 @@ A double fault is two lists of changes, made together and computed; nothing is g
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from math import nan
 
 from faultkit.circuit.devices import build_part
 from faultkit.circuit.elements import CLOSED, OPEN, SHORT_OHM, Row, ohms
-from faultkit.circuit.movers import Part
+from faultkit.circuit.movers import LARGEST, Part
 from faultkit.circuit.network import Network, bridge_name
 from faultkit.errors import CircuitError
 from faultkit.vocabulary.diagnosis import Change
@@ -60,8 +61,10 @@ def apply_changes(machine: Machine, network: Network, changes: Iterable[Change])
     faults = Faults()
     attributes: dict[str, dict[str, float | str]] = {}
     for change in changes:
+        device, _, name = change.target.partition("/")
+        if change.what in ("attribute", "state") and device not in machine.devices:
+            raise CircuitError(f"The machine has no device {device}.", "Check the spelling.")
         if change.what == "attribute":
-            device, name = change.target.split("/", 1)
             own = attributes.setdefault(device, dict(machine.devices[device].attributes))
             change_attribute(own, name, change.value)
         elif change.what == "state":
@@ -70,8 +73,23 @@ def apply_changes(machine: Machine, network: Network, changes: Iterable[Change])
             _change_branch(machine, network, change, faults)
     for device, own in attributes.items():
         part = build_part(replace(machine.devices[device], attributes=own), machine)
+        if not _fits(network, part):
+            raise CircuitError(f"A fault cannot give {device} other terminals.",
+                               "Describe it as a change to wires or contacts.")
         faults.parts[device] = part
     return faults
+
+
+def _fits(network: Network, part: Part) -> bool:
+    """Tell whether a part built anew hangs on the same places of the network."""
+    movers = [mover for mover in (part.mover, *part.poles) if mover]
+    pins = {pin for mover in movers for pin in mover.pins}
+    switches = {mover.switch for mover in movers if mover.switch}
+    same = all(network.index.get(branch.id, -1) >= 0
+               and network.branches[network.index[branch.id]].a == branch.a
+               and network.branches[network.index[branch.id]].b == branch.b
+               for branch in part.branches)
+    return same and pins <= network.node.keys() and switches <= network.index.keys()
 
 
 def _change_branch(machine: Machine, network: Network, change: Change, faults: Faults) -> None:
@@ -99,10 +117,10 @@ def _change_branch(machine: Machine, network: Network, change: Change, faults: F
     if change.value == "short":
         row = ohms(SHORT_OHM)
     elif change.value.startswith("x"):
-        faults.factor[number] = float(change.value[1:])
+        faults.factor[number] = _amount(change, change.value[1:])
         return
     else:
-        row = ohms(float(change.value))
+        row = ohms(_amount(change, change.value))
     if change.what == "element" and row_is_closed(network, number):
         faults.poor[number] = row
     else:
@@ -120,11 +138,25 @@ def _change_contact(machine: Machine, network: Network, change: Change, number: 
                     if f"{device.id}:{one.id}" == change.target)
         if device.kind == "contactor" and form == "main":
             # mirror contacts, IEC 60947-4-1 annex F: a welded main contact keeps them open
+            # (unless another change says of that contact itself what it does)
             for one in device.contacts:
                 if one.form == "nc":
-                    faults.fixed[network.index[f"{device.id}:{one.id}"]] = (OPEN, OPEN)
+                    mirror = network.index[f"{device.id}:{one.id}"]
+                    faults.fixed.setdefault(mirror, (OPEN, OPEN))
     else:
-        faults.poor[number] = ohms(float(change.value))
+        faults.poor[number] = ohms(_amount(change, change.value))
+
+
+def _amount(change: Change, text: str) -> float:
+    """Return the ohms or the factor of a change."""
+    try:
+        value = float(text)
+    except ValueError:
+        value = nan
+    if not 0.0 <= value <= LARGEST:
+        raise CircuitError(f"A fault cannot make {change.target} {change.value!r}.",
+                           "Write open, short, closed, ohms, or a factor such as x0.5.")
+    return value
 
 
 def live_row(network: Network, number: int) -> Row:

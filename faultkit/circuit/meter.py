@@ -11,7 +11,7 @@ from math import inf, nan
 import numpy as np
 
 from faultkit.circuit.network import Complex, Network
-from faultkit.circuit.simulation import Moment, Simulation
+from faultkit.circuit.simulation import AT_ONCE, Moment, Simulation
 from faultkit.circuit.solve import Solution, Solver
 from faultkit.errors import CircuitError
 from faultkit.vocabulary.diagnosis import Test
@@ -86,7 +86,8 @@ class _Reader:
             result[k] = self._amps(tests[k])
         for k, test in enumerate(tests):
             if test.until:
-                result[k] = Measured(seconds_until(self._moment, *test.until), 0.0)
+                result[k] = Measured(
+                    seconds_until(self._simulation, self._moment, *test.until), 0.0)
             elif test.sees:
                 result[k] = Measured(nan, 0.0, word_of(self._simulation, self._moment, test.sees))
             elif k not in result:
@@ -191,12 +192,16 @@ def word_of(simulation: Simulation, moment: Moment, device: str) -> str:
     return word
 
 
-def seconds_until(moment: Moment, device: str, word: str) -> float:
-    """Return the seconds from the last action until a device shows a word; inf for never."""
-    before = [event.word for event in moment.events
-              if event.device == device and event.time < moment.since - 1e-9]
-    if before and before[-1] == word:
+def seconds_until(simulation: Simulation, moment: Moment, device: str, word: str) -> float:
+    """Return the seconds from the last action until a device shows a word; inf for never.
+
+    0 for a device that shows it already; one that leaves it at once with the action is waited
+    for until it comes again.
+    """
+    shown = [mover.word(mover.start) for mover in simulation.movers if mover.device == device]
+    own = [event for event in moment.events if event.device == device]
+    shown += [event.word for event in own if event.time <= moment.since + AT_ONCE]
+    if shown and shown[-1] == word:
         return 0.0
-    return next((event.time - moment.since for event in moment.events
-                 if event.device == device and event.word == word
-                 and event.time >= moment.since - 1e-9), inf)
+    return next((event.time - moment.since for event in own
+                 if event.word == word and event.time > moment.since + AT_ONCE), inf)

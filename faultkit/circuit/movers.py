@@ -18,6 +18,8 @@ Wish = tuple[str, float]
 World = Mapping[str, str]
 """Settings and devices by what they show now: `hook` -> `upper stop`, `-Y1` -> `released`."""
 
+LARGEST = 1e12
+"""Size of an attribute, in its unit, beyond which it is a mistake."""
 NEVER: Wish = ("", 0.0)
 """No wish to move."""
 
@@ -155,8 +157,17 @@ def pair_of(device: Device, attribute: str) -> tuple[str, str]:
 
 
 def number(device: Device, attribute: str) -> float:
-    """Return a numeric attribute."""
-    return float(device.attributes[attribute])
+    """Return a numeric attribute.
+
+    Raises
+    ------
+    ValueError
+        If it is beyond reason, so that time would not go on or numbers overflow.
+    """
+    value = float(device.attributes[attribute])
+    if not abs(value) <= LARGEST:
+        raise ValueError(f"its {attribute} is {value:g}")
+    return value
 
 
 def contact_branches(device: Device) -> tuple[Branch, ...]:

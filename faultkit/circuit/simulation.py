@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from copy import copy
 from dataclasses import dataclass
 
+from faultkit.circuit.devices.switching import Plunger
 from faultkit.circuit.devices.watching import LoopSignal
 from faultkit.circuit.elements import CLOSED, Row
 from faultkit.circuit.faults import Faults, apply_changes
@@ -20,7 +21,8 @@ from faultkit.vocabulary.machine import Condition, Machine, Step
 SETTLING = 2.0
 """Seconds that the machine is left alone before the first action."""
 TOO_OFTEN = 12
-"""Moves of one device within one action after which it chatters."""
+"""Moves of one device within one action after which it chatters, and with it every device that
+has moved at least half as often."""
 AT_ONCE = 1e-9
 
 
@@ -164,11 +166,16 @@ class Simulation:
             return
         self._place(moment, step)
         self._follow(moment)
-        if step.kind == "press":
+        if step.kind == "press" and not self._latches(step.target):
             self._advance(moment, 0.3)
             self._place(moment, Step("release", step.target, "", 0))
             self._follow(moment)
         self._advance(moment, step.seconds)
+
+    def _latches(self, device: str) -> bool:
+        """Tell whether a button stays where it is put."""
+        mover = self.movers[self._number[device]]
+        return isinstance(mover, Plunger) and mover.latching
 
     def _place(self, moment: Moment, step: Step) -> None:
         """Put a setting or a device moved by hand where the step says."""
@@ -226,6 +233,7 @@ class Simulation:
         """Let time pass: solve, see who wishes to move, move the next one, again."""
         end = moment.now + seconds
         moves: dict[int, int] = {}
+        restless: set[str] = set()
         while True:
             moment.solution = self._solver.solve(moment.rows)
             self._wishes(moment)
@@ -241,15 +249,23 @@ class Simulation:
                 moves[k] = moves.get(k, 0) + 1
             if not self._leaders.isdisjoint(self.movers[k].device for k in ready):
                 self._follow(moment)
-            restless = {self.movers[k].device for k, n in moves.items() if n > TOO_OFTEN}
-            if restless:
-                moment.chattering = moment.chattering | restless
+            if max(moves.values()) > TOO_OFTEN:
+                restless = {self.movers[k].device for k, n in moves.items() if n > TOO_OFTEN / 2}
                 moment.pending.clear()
                 moment.solution = self._solver.solve(moment.rows)
                 break
+        moment.chattering = frozenset(restless) | self._still_restless(moment, moves)
         moment.now = end
 
+    def _still_restless(self, moment: Moment, moves: Iterable[int]) -> frozenset[str]:
+        """Return what chattered before and goes on: it has moved, and some of it is about to."""
+        about_to = {self.movers[k].device for k in moment.pending}
+        if moment.chattering.isdisjoint(about_to):
+            return frozenset()
+        return moment.chattering & (about_to | {self.movers[k].device for k in moves})
+
     def _wishes(self, moment: Moment) -> None:
+        """Note who wishes to move and when; a wish that becomes more urgent is met earlier."""
         assert moment.solution is not None
         x = moment.solution.x.tolist()
         pending, states, world = moment.pending, moment.states, self._world
@@ -259,8 +275,10 @@ class Simulation:
             target, delay = mover.wish(states[k], x, world)
             if not target or target == states[k]:
                 pending.pop(k, None)
-            elif k not in pending or pending[k][1] != target:
-                pending[k] = (moment.now + delay, target)
+                continue
+            due = moment.now + delay
+            if k not in pending or pending[k][1] != target or due < pending[k][0]:
+                pending[k] = (due, target)
 
     def _move(self, moment: Moment, k: int, state: str) -> None:
         mover = self.movers[k]

@@ -82,7 +82,7 @@ def rectifier(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     full = device.attributes["form"] == "full"
     factor = device.attributes["factor"]
     one_diode = 0.5 if full else 0.0
-    share = one_diode if factor == "open diode" else float(factor)
+    share = one_diode if factor == "open diode" else number(device, "factor")
     k = (FULL_WAVE if full else HALF_WAVE) * share
     inp, out = f"{device.id}/ac", f"{device.id}/dc"
     return Part((
@@ -111,7 +111,8 @@ class Regulated(Mover):
         if state == "on":
             return ("limits", 0.0) if -x[self.through[1]].real > self.limit else NEVER
         v = (x[self.at[2]] - x[self.at[3]]).real
-        return ("on", 0.01) if v >= self.voltage else NEVER
+        # at once: until then its current would drive the voltage above what it ever gives
+        return ("on", 0.0) if v >= self.voltage else NEVER
 
 
 def dc_supply(device: Device, machine: Machine) -> Part:  # noqa: ARG001

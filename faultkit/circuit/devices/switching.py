@@ -147,18 +147,32 @@ def timer(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     return Part(tuple(branches), mover)
 
 
+MOST_STEPS = 99
+"""Steps of a button at most: each has a table of its contacts."""
+
+
+@dataclass(slots=True)
 class Plunger(Manual):
     """A button; its states are `0` (free) and the steps `1`, `2` ..."""
 
+    latching: bool = False
+
     def jammed(self, state: str) -> None:
         """Get stuck free or pressed (the first step), or in a step."""
-        super().jammed({"free": "0", "pressed": "1"}.get(state, state))
+        Manual.jammed(self, {"free": "0", "pressed": "1"}.get(state, state))
 
 
 def button(device: Device, machine: Machine) -> Part:  # noqa: ARG001
-    """Build a push-button with its steps."""
-    steps = int(number(device, "steps"))
-    steps = max(steps, *(one.step for one in device.contacts), 1)
+    """Build a push-button with its steps.
+
+    Raises
+    ------
+    ValueError
+        If it has more steps than any button.
+    """
+    steps = max(int(number(device, "steps")), *(one.step for one in device.contacts), 1)
+    if steps > MOST_STEPS:
+        raise ValueError(f"{steps} steps are more than a button can have")
     effects = {}
     for step in range(steps + 1):
         rows = []
@@ -168,7 +182,8 @@ def button(device: Device, machine: Machine) -> Part:  # noqa: ARG001
             rows.append(Effect(f"{device.id}:{one.id}", row, row))
         effects[str(step)] = tuple(rows)
     return Part(contact_branches(device),
-                Plunger(device.id, "0", effects, manual=True))
+                Plunger(device.id, "0", effects, manual=True,
+                        latching=device.attributes["latching"] == "yes"))
 
 
 def selector(device: Device, machine: Machine) -> Part:  # noqa: ARG001
@@ -209,12 +224,15 @@ def limit_switch(device: Device, machine: Machine) -> Part:
 class Melt(Mover):
     """A fuse pole or breaker: opens when its current stays too high.
 
-    Time falls with the square of the current from ten times the tripping current downwards:
-    the shape of a time-current characteristic (common practice, no source).
+    Time falls with the square of the current: the shape of a time-current characteristic
+    (common practice, no source). A fuse goes on so, since its melting energy is a constant:
+    of two in series the smaller blows first. A breaker is never quicker than its mechanism.
     """
 
     limit: float = 0.0
     time: float = 0.0
+    """At ten times `limit`."""
+    quickest: float = 0.0
     opened: str = "blown"
 
     def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
@@ -222,9 +240,9 @@ class Melt(Mover):
         if state == self.opened:
             return NEVER
         amps = max(abs(x[column]) for column in self.through)
-        if amps <= self.limit:
+        if amps <= max(self.limit, 0.0):
             return NEVER
-        return (self.opened, self.time * max(1.0, (10 * self.limit / amps) ** 2))
+        return (self.opened, max(self.quickest, self.time * (10 * self.limit / amps) ** 2))
 
 
 def fuse(device: Device, machine: Machine) -> Part:  # noqa: ARG001
@@ -249,7 +267,8 @@ def breaker(device: Device, machine: Machine) -> Part:  # noqa: ARG001
                  {"on": contact_effects(device, moved=True),
                   "tripped": contact_effects(device, moved=False)},
                  branches=branches, limit=number(device, "rating") * number(device, "factor"),
-                 time=number(device, "time"), opened="tripped")
+                 time=number(device, "time"), quickest=number(device, "time"),
+                 opened="tripped")
     return Part(contact_branches(device), mover)
 
 

@@ -161,7 +161,7 @@ class LoadWatch(Watch):
         if not sound:
             return NEVER
         # after power-up it may come in below the trip point, after a trip only below reset
-        limit = self.trip if state == "out" else self.reset
+        limit = self.trip if state == "out" else min(self.reset, self.trip)
         return ("in", 0.2) if percent < limit else NEVER
 
 
@@ -185,6 +185,8 @@ def limiter(device: Device, machine: Machine) -> Part:  # noqa: ARG001
 @dataclass(slots=True)
 class LoopSignal(Mover):
     """Two-wire transmitter: draws the current that means the load, if the voltage suffices.
+
+    The headroom is what it needs at its largest current, and less in proportion below.
 
     A changing setting gives it another current: the simulation asks `effect_for`.
     """
@@ -211,33 +213,35 @@ class LoopSignal(Mover):
         return self.headroom / 0.022
 
     def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
-        """Regulate from the headroom voltage; fall back without it.
+        """Draw the smaller of the signal and of what the voltage drives through `starved` ohms.
 
-        Starved, it cannot know what the rest of the loop would leave it, so it tries once;
-        having failed it is `weak` and waits until the voltage is high enough for certain, or
-        has been gone. Otherwise it would try for ever.
+        Both rules meet at one voltage, so in any loop just one of them holds, and it settles.
         """
         v = (x[self.at[0]] - x[self.at[1]]).real
+        needed = self.amps(world) * self.starved()
         if state == "regulates":
-            return ("weak", 0.0) if v < self.headroom / 2 else NEVER
-        if state == "weak":
-            if v < self.headroom / 16:
-                return ("starved", 0.0)
-            return ("regulates", 0.01) if v > self.headroom / 2 else NEVER
-        enough = v / self.starved() > self.amps(world)
-        return ("regulates", 0.01) if enough else NEVER
+            return ("starved", 0.0) if v < 0.99 * needed else NEVER
+        return ("regulates", 0.01) if v > needed else NEVER
 
 
 def load_pin(device: Device, machine: Machine) -> Part:
-    """Build a load pin with two-wire signal, and the leak that moisture would make."""
+    """Build a load pin with two-wire signal, and the leak that moisture would make.
+
+    Raises
+    ------
+    ValueError
+        If its span or headroom is not positive.
+    """
     plus, minus = pair_of(device, "signal")
     setting = machine.settings.get(str(device.attributes["measures"]))
     values = tuple(zip(setting.positions, setting.values, strict=True)) if setting else ()
     signal = f"{device.id}/signal"
     mover = LoopSignal(
-        device.id, "starved", {"regulates": (), "starved": (), "weak": ()}, pins=(plus, minus),
+        device.id, "starved", {"regulates": (), "starved": ()}, pins=(plus, minus),
         setting=setting.id if setting else "", values=values, span=number(device, "span"),
         zero=number(device, "zero"), headroom=number(device, "headroom"), branch=signal)
+    if mover.span <= 0 or mover.headroom <= 0:
+        raise ValueError("its span and headroom must be more than 0")
     resting = ohms(mover.starved())
     return Part((Branch(signal, plus, minus, OPEN, resting, ohms(20e3)),
                  contact(f"{device.id}/leak", plus, minus)), mover)

@@ -108,7 +108,7 @@ LOAD_PIN = Kind(
         Attribute("measures", "setting", "load", "the setting it feels, in percent of rated load"),
         Attribute("span", "%", 125.0, "load at 20 mA"),
         Attribute("zero", "A", 0.004, "current with no load", LIVE_ZERO),
-        Attribute("headroom", "V", 8.0, "voltage it needs to regulate"),
+        Attribute("headroom", "V", 8.0, "voltage it needs at its largest current"),
     ),
     modes=(
         Mode("open", "signal open inside", "device",

@@ -208,7 +208,8 @@ FUSE = Kind(
         Attribute("rating", "A", None, "rated current"),
         Attribute("factor", "1", 1.6, "blows above this multiple, within the job's patience",
                   "gG conventional fusing current, IEC 60269-1, from memory"),
-        Attribute("time", "s", 0.4, "to blow at a short circuit"),
+        Attribute("time", "s", 0.4, "to blow at ten times that; falls with the square of the "
+                  "current"),
     ),
     modes=(
         Mode("open", "pole {c} blown, for no other reason", "contact",
