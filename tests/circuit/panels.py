@@ -41,15 +41,15 @@ def device(id_: str, kind: str, *contacts: Contact, **attributes: float | str) -
 
 def machine(devices: list[Device], wires: Mapping[str, list[str]],
             conditions: Mapping[str, tuple[str | None, list[Step]]],
-            settings: Mapping[str, list[str]] | None = None,
+            settings: Mapping[str, Mapping[str, float]] | None = None,
             causes: Mapping[str, list[Change]] | None = None,
             symptoms: tuple[Symptom, ...] = (), dead: frozenset[str] = frozenset()) -> Machine:
     """Return a machine made of these."""
     return Machine(
         id="panel", title="panel", says="", version="", supply="",
         places={"panel": Place("panel", "panel", 0, None, GENERATED)},
-        settings={name: Setting(name, name, tuple(order), tuple(map(float, range(len(order)))),
-                                order[0], GENERATED)
+        settings={name: Setting(name, name, tuple(order), tuple(order.values()),
+                                next(iter(order)), GENERATED)
                   for name, order in (settings or {}).items()},
         conditions={name: Condition(name, name, after, tuple(steps), name in dead, 0, 0, 0, (),
                                     GENERATED)
