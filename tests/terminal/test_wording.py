@@ -5,7 +5,7 @@ import math
 import pytest
 
 from faultkit.commands.opening import JobEngine
-from faultkit.job.records import Entry, Outcome, Suggestion, Suspect
+from faultkit.job.records import Entry, Finding, Outcome, Suggestion, Suspect
 from faultkit.terminal.wording.asking import choices, understood
 from faultkit.terminal.wording.card import card_of, range_says
 from faultkit.terminal.wording.cautions import (
@@ -17,6 +17,7 @@ from faultkit.terminal.wording.cautions import (
     cautions_for_test,
 )
 from faultkit.terminal.wording.complaint import grouped, next_word, symptom_row
+from faultkit.terminal.wording.explain import Page, remedy_page
 from faultkit.terminal.wording.run import Part, Point, run_of
 from faultkit.terminal.wording.words import ASCII, PRETTY, bar, minutes, moved, percent
 from faultkit.vocabulary.diagnosis import Reading
@@ -49,6 +50,19 @@ def test_how_a_suspect_moved_is_told_by_sign_and_points() -> None:
     assert moved(suspect(0.2, 0.5), ASCII) == "+30"
     assert moved(suspect(0.5, 0.2), ASCII) == "-30"
     assert moved(suspect(0.2, 0.201), ASCII) == ""
+
+
+def test_what_a_finding_leaves_open_is_said_before_its_remedy(winch: JobEngine) -> None:
+    remedy = winch.machine.remedies[winch.machine.causes["Q2.coil-open"].remedy]
+
+    def page(says: str, remedies: tuple[str, ...]) -> Page:
+        return remedy_page(winch.machine, Finding(
+            "remedy" if remedies else "none", remedies, 0.95, (), (), (), "", says))
+
+    warned = f"{remedy.says}. Have it confirmed before the repair."
+    assert page(warned, (remedy.id,))[0] == ("In short", (warned,))
+    assert page("Go by the diagram.", ()) == (("In short", ("Go by the diagram.",)),)
+    assert page(f"{remedy.says}.", (remedy.id,))[0][0] == remedy.says
 
 
 def test_cautions_stand_where_they_apply(winch: JobEngine) -> None:

@@ -67,7 +67,6 @@ def say_finding(talk: Talk, desk: Desk, finding: Finding) -> None:
     """Tell the finding with its remedies and the evidence."""
     talk.say("")
     talk.tell(headline(finding))
-    talk.tell(finding.says)
     talk.page(remedy_page(desk.machine, finding))
     talk.page(evidence_page(desk.machine, finding))
 

@@ -61,9 +61,11 @@ def suspects_page(machine: Machine, assessment: Assessment) -> Page:
 
 
 def remedy_page(machine: Machine, finding: Finding) -> Page:
-    """What to do: each remedy of the finding with its minutes, parts and cautions."""
+    """What to do: the finding in a sentence, each remedy with its minutes, parts and cautions."""
     page: list[tuple[str, tuple[str, ...]]] = []
     many = len(finding.remedies) > 1
+    if finding.says not in {f"{machine.remedies[name].says}." for name in finding.remedies}:
+        page.append(("In short", (finding.says,)))
     for number, name in enumerate(finding.remedies, 1):
         remedy = machine.remedies[name]
         place = machine.places.get(remedy.place)
