@@ -185,7 +185,8 @@ async def on_screens(
 async def type_line(pilot: "Pilot[int]", line: str) -> None:
     """Type one line of a script as a person at the bench would."""
     if line.startswith("finding:"):
-        await pilot.press(line.removeprefix("finding:"))
+        digit = line.removeprefix("finding:")
+        await pilot.press(digit, digit)
     elif len(line) == 1 and line.isalpha():
         await pilot.press(line)
     else:

@@ -8,12 +8,13 @@ from textual.widgets import OptionList
 
 from faultkit.commands.opening import JobEngine
 from faultkit.errors import CircuitError
-from faultkit.job.records import Assessment, JobState, ReadingChanged, SymptomTold
+from faultkit.job.records import Assessment, JobState, ReadingChanged, Repaired, SymptomTold
 from faultkit.terminal.app import FaultkitApp
 from faultkit.terminal.screens.bench.bench import BenchScreen
 from faultkit.terminal.screens.bench.entry import ReadingEntry
+from faultkit.terminal.screens.finding.finding import FindingScreen
 from faultkit.terminal.widgets.bars import KeyBar
-from tests.terminal.fake import Listening, OneMachine, settled, type_line
+from tests.terminal.fake import Listening, OneMachine, job_for, settled, type_line
 
 
 def seen(app: FaultkitApp) -> str:
@@ -182,6 +183,29 @@ async def test_the_complaint_can_be_changed_later_and_only_the_difference_is_tol
         await pilot.press("3", "3", "0")
         await settled(pilot)
         assert listening.heard[1:] == [SymptomTold("no-lamp", shows=False)]
+
+
+async def test_a_stray_key_at_the_finding_neither_ends_the_job_nor_drops_the_readings(
+    winch: JobEngine,
+) -> None:
+    script = job_for(winch, "Q2.coil-open")
+    listening = Listening(winch)
+    app = app_for(winch, listening)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(pilot)
+        await pilot.press("enter", *map(str, script.shows), "0")
+        for line in script.lines[:-1]:
+            await type_line(pilot, line)
+        assert isinstance(app.screen, FindingScreen)
+        for key in ("enter", "enter", "1", "2", "1"):
+            await pilot.press(key)
+            await settled(pilot)
+        assert isinstance(app.screen, FindingScreen)
+        assert "1 Press 1 again: Done and CURED" in seen(app)
+        assert not any(isinstance(event, Repaired) for event in listening.heard)
+        await pilot.press("1")
+        await settled(pilot)
+        assert [e.cured for e in listening.heard if isinstance(e, Repaired)] == [True]
 
 
 class Slow(Listening):

@@ -34,7 +34,7 @@ class FindingScreen(Frame):
     HELP = (
         "The readings leave this remedy, or these, in the order in which they are worth doing. "
         "Read the cautions, carry it out, then try whether the complaint is gone and say so "
-        "below with a digit. If you are not convinced, Esc goes back to measuring; the test "
+        "below with a digit, pressed twice: it cannot be taken back. If you are not convinced, Esc goes back to measuring; the test "
         "that would confirm it can be taken from here."
     )
 
@@ -42,6 +42,8 @@ class FindingScreen(Frame):
         super().__init__()
         self.machine, self.finding = machine, finding
         self._answers = answers(machine, finding)
+        self._armed = ""
+        """Answer that was chosen once and counts when it is chosen again."""
 
     def compose(self) -> ComposeResult:
         """Page of remedies, page of evidence, answers."""
@@ -56,14 +58,29 @@ class FindingScreen(Frame):
         """Offer the answers."""
         self.top(headline(self.finding), "")
         options = self.query_one("#answers", PickList)
-        for digit, (answer, says) in self._answers.items():
+        for digit, (answer, _) in self._answers.items():
             options.digits[digit] = answer
-            options.add_option(Option(Content.assemble((f"{digit} ", "bold"), says), id=answer))
-        options.highlighted = 0
+            options.add_option(Option(self._row(digit), id=answer))
+
+    def _row(self, digit: str) -> Content:
+        answer, says = self._answers[digit]
+        if answer == self._armed:
+            return Content.styled(f"{digit} Press {digit} again: {says}", "bold $warning")
+        return Content.assemble((f"{digit} ", "bold"), says)
 
     @on(OptionList.OptionSelected, "#answers")
     def _answered(self, event: OptionList.OptionSelected) -> None:
-        self.dismiss(event.option_id or "")
+        """Take an answer; what ends the job or the readings only when it is given twice.
+
+        One stray key, or an Enter too many while it was thinking, must not do that.
+        """
+        answer = event.option_id or ""
+        if answer.startswith(("cured:", "not:")) and answer != self._armed:
+            self._armed = answer
+            for digit, (each, _) in self._answers.items():
+                event.option_list.replace_option_prompt(each, self._row(digit))
+            return
+        self.dismiss(answer)
 
     def action_leave(self) -> None:
         """Measure on."""
