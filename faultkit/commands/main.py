@@ -34,7 +34,8 @@ def build_parser() -> ArgumentParser:
     commands = parser.add_subparsers(dest="command", metavar="COMMAND")
     for name in COMMANDS:
         module = import_module(f"faultkit.commands.{name}")
-        sub = commands.add_parser(name, help=module.SAYS, description=module.SAYS.capitalize())
+        sub = commands.add_parser(name, help=module.SAYS,
+                                  description=module.SAYS[0].upper() + module.SAYS[1:])
         module.add_arguments(sub)
         sub.set_defaults(run=module.run)
     return parser
