@@ -31,6 +31,8 @@ class Measured:
     level: float
     """Change of `value` per unit of supply level."""
     word: str = ""
+    inner: float = 0.0
+    """Ohms behind a voltage: large where only insulation joins a point to anything."""
 
 
 def read_tests(simulation: Simulation, solver: Solver, tests: Sequence[Test]) -> list[Measured]:
@@ -122,11 +124,11 @@ class _Reader:
             s = self._seen(self._share, a[k], direct) - self._seen(self._share, b[k], direct)
             v, s = complex(v * load), complex(s * load)
             if direct:
-                result.append(Measured(v.real, s.real))
+                result.append(Measured(v.real, s.real, inner=float(abs(inner[k]))))
             else:
                 size = abs(v)
                 slope = (v.conjugate() * s).real / size if size > 1e-9 else 0.0
-                result.append(Measured(size, slope))
+                result.append(Measured(size, slope, inner=float(abs(inner[k]))))
         return result
 
     def _seen(self, x: Complex, column: int, direct: bool) -> complex:

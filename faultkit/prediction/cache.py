@@ -21,16 +21,20 @@ from faultkit.vocabulary.machine import Machine
 KEPT_FILES = 40
 """Tables kept in a folder; the longest unused go first."""
 NAMES = ("value", "level", "sigma", "word_p", "symptom_p", "by_hand", "chatters", "kept")
+ROOMS = ("vocabulary", "loading", "circuit", "prediction")
 
 Arrays = dict[str, NDArray[np.generic]]
 
 
 @remember
 def models_digest() -> str:
-    """Return a hash of the source of the rooms that shape a table."""
+    """Return a hash of the source of the rooms that shape a table.
+
+    Loading is one of them: it makes causes and tests of the machine's text, in an order.
+    """
     package = Path(__file__).parent.parent
     digest = hashlib.sha256()
-    for room in ("vocabulary", "circuit", "prediction"):
+    for room in ROOMS:
         for path in sorted((package / room).rglob("*.py")):
             digest.update(path.relative_to(package).as_posix().encode())
             digest.update(path.read_bytes())
@@ -50,14 +54,16 @@ def fetch(folder: Path | None, key: str) -> Arrays | None:
         return None
     path = folder / f"{key}.npz"
     try:
-        with np.load(path, allow_pickle=False) as file:
+        with path.open("rb") as raw, np.load(raw, allow_pickle=False) as file:
             arrays = {name: file[name] for name in NAMES}
             said = file["said"]
-        os.utime(path)
         words = np.zeros((*arrays["value"].shape, arrays["word_p"].shape[2]))
         words[:, said] = arrays["word_p"]
-    except (OSError, ValueError, KeyError, IndexError, BadZipFile, EOFError):
+    except (OSError, ValueError, KeyError, IndexError, BadZipFile, EOFError, RuntimeError):
+        # whatever a damaged archive looks like: among others encrypted, or of another version
         return None
+    with suppress(OSError):  # a folder that can only be read still serves
+        os.utime(path)
     return arrays | {"word_p": words}
 
 

@@ -52,8 +52,9 @@ class PairPredictor:
             for first, second in both:
                 row = _compute(maker, (*first, *second), expect, symptoms)
                 if row is not None:
-                    found.append((1 / len(both), row))
-            self._rows[key] = found
+                    found.append(row)
+            # severities that exclude each other do not occur: the others share the whole
+            self._rows[key] = [(1 / len(found), row) for row in found]
         return self._rows[key]
 
     def _table(self, owner: list[tuple[int, int]], share: list[float], rows: list[Row],

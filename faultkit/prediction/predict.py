@@ -107,7 +107,7 @@ def _stacked(tests: Sequence[Test], rows: Sequence[Row]) -> dict[str, NDArray[np
 
 
 def tells_apart(value: Floats, sigma: Floats, word_p: Floats) -> bool:
-    """Tell whether a test reads differently under at least two variants.
+    """Tell whether some variant rules out what another one reads.
 
     Parameters
     ----------
@@ -121,8 +121,8 @@ def tells_apart(value: Floats, sigma: Floats, word_p: Floats) -> bool:
         return True
     if over.all():
         return False
-    first, last = int(np.argmin(value)), int(np.argmax(value))
-    return bool(value[last] - value[first] > TOLD_APART * max(sigma[last], sigma[first]))
+    farthest = np.maximum(value.max() - value, value - value.min())
+    return bool((farthest > TOLD_APART * sigma).any())
 
 
 def _table(machine: Machine, causes: tuple[Cause, ...], tests: tuple[Test, ...],

@@ -90,7 +90,8 @@ class RowMaker:
                 continue
             restless = bool(simulation.at(test.condition).chattering)
             row.value[k], row.level[k] = _firm(measured.value), _firm(measured.level)
-            row.sigma[k] = spread(test.meter, float(row.value[k]), chatters=restless)
+            row.sigma[k] = spread(test.meter, float(row.value[k]), chatters=restless,
+                                   inner=measured.inner)
         for k, symptom in enumerate(self._symptoms):
             if symptom.when:
                 moment = simulation.at(symptom.when)

@@ -19,7 +19,14 @@ WORD_SLIP = 0.02
 """Probability that a look at the machine gives another word than the true one."""
 
 
-def spread(meter: str, value: float, *, chatters: bool = False) -> float:
+GHOST = 25.0
+"""Standard deviation in V of a point that hangs in the air, on a 10 Mohm meter for alternating
+voltage: cores beside it couple 5 to 80 V into it (common practice, no source)."""
+HANGS = 1e5
+"""Ohms behind a voltage from which the point counts as hanging in the air."""
+
+
+def spread(meter: str, value: float, *, chatters: bool = False, inner: float = 0.0) -> float:
     """Return the standard deviation of a reading in the meter's SI unit.
 
     Parameters
@@ -30,9 +37,12 @@ def spread(meter: str, value: float, *, chatters: bool = False) -> float:
         Expected reading; inf (OL) and nan (a word) give the smallest deviation.
     chatters : bool
         True if some relay chatters, so that the reading never stands still.
+    inner : float
+        Ohms behind a voltage.
     """
     least = LEAST.get(meter, nan)
     if not isfinite(value):
         return least if least == least else 1.0
     share = RELATIVE[meter] + (LIVE_CHATTER if chatters else 0.0)
-    return hypot(share * abs(value), least)
+    ghost = GHOST if meter == "V AC" and inner > HANGS else 0.0
+    return hypot(share * abs(value), least, ghost)
