@@ -23,6 +23,8 @@ BY_GAIN = 8
 SLIM, TELLING = 0.2, 0.2
 """Nothing is repaired on less than this probability while a test tells this many bits, even
 where trying it would be quicker: changing parts at random breeds new faults."""
+COARSE_ERROR = 0.1
+"""Share of a plan's minutes that a coarse look ahead may be wrong by."""
 PLANNED = 0.99
 """Probability that the rows looked ahead for cover."""
 
@@ -75,12 +77,27 @@ def decide(now: Situation, also: int | None = None) -> Decision:
     for position, minutes in outlook.tests.items():
         plan[kept[position]] = minutes
     looked_at = np.flatnonzero(np.isfinite(plan))
-    looked_at = looked_at[np.argsort(plan[looked_at], kind="stable")]
+    rank = plan + _doubt(planner, plan, gain / np.maximum(now.minutes, 1e-9))
+    looked_at = looked_at[np.argsort(rank[looked_at], kind="stable")]
     order = np.array(list(dict.fromkeys([*looked_at.tolist(), *by_rate.tolist()])), dtype=np.int64)
     repair = min([outlook.stop, *outlook.repairs.values()])
     best = min(outlook.tests.values(), default=np.inf)
     slim = repair_probability(now).max(initial=0.0) < SLIM and gain.max(initial=0.0) >= TELLING
     return Decision(order, gain, plan, repair, measure=bool(best < repair or slim))
+
+
+def _doubt(planner: Planner, plan: Floats, rate: Floats) -> Floats:
+    """(T,) minutes by which a plan must beat the plainest choice, most bits per minute.
+
+    A coarse look ahead estimates what it does not follow: a difference of a few percent is its
+    own error, and would let a test that tells next to nothing go first.
+    """
+    if not planner.coarse or np.isnan(plan).all():
+        return np.zeros(plan.size)
+    plainest = int(np.argmax(np.where(np.isnan(plan), -1.0, rate)))
+    doubt = np.full(plan.size, COARSE_ERROR * plan[plainest])
+    doubt[plainest] = 0.0
+    return doubt
 
 
 def look_ahead(planner: Planner, weight: Floats, context: Context, used: int,
