@@ -29,6 +29,10 @@ KEPT = 48
 LOSSY = 1e-5
 """Step of refinement in V above which an altered inverse is not trusted."""
 
+SINGULAR = 1e15
+"""Entry of an inverse, in V per A and the like, that only rounding brings about: a floating node
+has 1e8, the inverse of its leak."""
+
 
 @dataclass(slots=True, eq=False)
 class Alteration:
@@ -74,6 +78,15 @@ class Solution:
         return np.asarray(z - np.einsum("pk,kp->p", seen, moved))
 
 
+def inverse_of(matrix: Complex) -> Complex | None:
+    """Return the inverse; None if there is none, or none but for rounding."""
+    try:
+        inverse = np.asarray(np.linalg.inv(matrix), dtype=complex)
+    except np.linalg.LinAlgError:
+        return None
+    return inverse if np.abs(inverse).max(initial=0.0) < SINGULAR else None
+
+
 class Solver:
     """Solves one network for any rows of its branches."""
 
@@ -117,9 +130,8 @@ class Solver:
         d = step[:, 0, None] * net.plain[differing] + step[:, 2, None] * net.extra[differing]
         d[np.arange(len(differing)), first + differing] -= step[:, 1]
         z = inverse[:, first + differing]
-        try:
-            core = np.asarray(np.linalg.inv(np.eye(len(differing)) + d @ z[:-1]), dtype=complex)
-        except np.linalg.LinAlgError:  # inverting the state itself says what is wrong with it
+        core = inverse_of(np.eye(len(differing)) + d @ z[:-1])
+        if core is None:  # inverting the state itself says what is wrong with it
             which = self._keep(key)
             return Solution(self._fed(which, rows), self._inverses[which], None)
         alteration = Alteration(z, core, d)
@@ -195,10 +207,10 @@ class Solver:
         rows[:, (0, 1, 3)] = key
         total = self.network.count + len(key)
         result = np.zeros((total + 1, total + 1), dtype=complex)
-        try:
-            result[:-1, :-1] = np.linalg.inv(self.matrix(rows))
-        except np.linalg.LinAlgError as exc:
-            raise CircuitError(self._reason(key), "Check the wiring of these devices.") from exc
+        inverse = inverse_of(self.matrix(rows))
+        if inverse is None:
+            raise CircuitError(self._reason(key), "Check the wiring of these devices.")
+        result[:-1, :-1] = inverse
         return result
 
     def _reason(self, key: Complex) -> str:
