@@ -20,7 +20,7 @@ FOLLOWED = 32
 """Tests by gain per minute that take part in looking ahead."""
 BY_GAIN = 8
 """And by gain alone."""
-SLIM, TELLING = 0.2, 0.2
+SLIM, TELLING = 0.4, 0.2
 """Nothing is repaired on less than this probability while a test tells this many bits, even
 where trying it would be quicker: changing parts at random breeds new faults."""
 COARSE_ERROR = 0.1
