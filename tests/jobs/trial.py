@@ -40,6 +40,8 @@ class Outcome:
     found: tuple[str, ...]
     measurements: int
     minutes: float
+    first: bool = False
+    """The remedy named first was right."""
     second: bool = False
     """Of a pair: the second cause was found after the repair of the first."""
 
@@ -64,7 +66,7 @@ def single(on: Bench, cause: int, seed: int, *, wrong_reading: bool = False) -> 
     at = int(rng.integers(WRONG_WITHIN)) if wrong_reading else -1
     ending = work_off(on.knowledge, hoist, rng, wrong_at=at)
     return Outcome(name, seed, judged(on, hoist, ending), ending.remedies, ending.measurements,
-                   ending.minutes)
+                   ending.minutes, ending.remedies[:1] == (prediction.causes[cause].remedy,))
 
 
 def judged(on: Bench, hoist: FaultyHoist, ending: Ending) -> str:
@@ -112,7 +114,7 @@ def double(on: Bench, causes: tuple[int, int], seed: int) -> Outcome:
                        ending.measurements, ending.minutes)
     second = _second(on, ending, right, [c for c in causes if c != cures[right]], rng)
     return Outcome(names, seed, "right", ending.remedies, ending.measurements, ending.minutes,
-                   second)
+                   ending.remedies[0] == right, second)
 
 
 def _second(on: Bench, ending: Ending, right: str, left: list[int],
