@@ -21,8 +21,8 @@ import numpy as np
 
 from tests.jobs.trial import Bench, Outcome, bench, double, single
 
-HEAD = ("| jobs | right | named first | remedies named | equal to every test | measurements mean / worst "
-        "| minutes mean / worst | latent |")
+HEAD = ("| jobs | right | named first | remedies named | equal to every test "
+        "| measurements mean / worst | minutes mean / worst | latent |")
 _on: list[Bench] = []
 
 
@@ -48,7 +48,8 @@ def summary(outcomes: Sequence[Outcome], title: str) -> str:
     lines = [
         f"## {title}", "",
         HEAD, "|---|---|---|---|---|---|---|---|",
-        (f"| {len(told)} | {good / len(told):.2%} | {sum(o.first for o in told) / len(told):.2%} "
+        (f"| {len(told)} | {good / len(told):.2%} "
+         f"| {sum(o.first for o in told) / len(told):.2%} "
          f"| {np.mean([len(o.found) for o in told]):.2f} | {ends['equal']} | {np.mean(count):.1f} / "
          f"{max(count)} | {np.mean(minutes):.0f} / {max(minutes):.0f} "
          f"| {len(outcomes) - len(told)} |"), "",
