@@ -8,72 +8,78 @@ import numpy as np
 from faultkit.circuit.circuit import Circuit
 from faultkit.errors import CircuitError
 from faultkit.prediction.rows import Row, RowMaker
-from faultkit.prediction.table import PairRows, Prediction
+from faultkit.prediction.table import Floats, PairRows, Prediction
 from faultkit.vocabulary.diagnosis import Change, Expected
 
+KEPT_PAIRS = 600
+"""Pairs remembered; the oldest goes first."""
 ROWS_A_PAIR = 4
 """Severities tried at most for one pair."""
 
 
 class PairPredictor:
-    """Computes pairs of causes on demand and remembers them."""
+    """Computes pairs of causes on demand and remembers them.
+
+    A pair is simulated once and read by every test: the next question about it, which comes
+    with the next reading of the job, costs nothing.
+    """
 
     def __init__(self, prediction: Prediction, circuit: Circuit) -> None:
         self._prediction = prediction
-        self._circuit = circuit
-        self._rows: dict[tuple[int, int, tuple[int, ...]], list[tuple[float, Row]]] = {}
+        self._maker = RowMaker(circuit, prediction.tests)
+        self._rows: dict[tuple[int, int], list[tuple[float, Row]]] = {}
 
     def __call__(self, pairs: Sequence[tuple[int, int]], tests: Sequence[int]) -> PairRows:
         """Return the rows of these pairs on these tests, by index in the prediction.
 
         A pair that cannot be computed, because its changes exclude each other, is left out.
         """
-        chosen = tuple(tests)
-        maker = RowMaker(self._circuit, [self._prediction.tests[k] for k in chosen])
         owner: list[tuple[int, int]] = []
         share: list[float] = []
         rows: list[Row] = []
         for pair in pairs:
-            for part, row in self._pair(maker, pair, chosen):
+            for part, row in self._pair(pair):
                 owner.append(pair)
                 share.append(part)
                 rows.append(row)
-        return self._table(owner, share, rows, chosen)
+        chosen = np.array(tests, dtype=np.int64)
+        return PairRows(
+            owner=tuple(owner), share=np.array(share), tests=chosen,
+            value=self._stacked("value", rows)[:, chosen],
+            level=self._stacked("level", rows)[:, chosen],
+            sigma=self._stacked("sigma", rows)[:, chosen],
+            word_p=self._words(rows)[:, chosen],
+            symptom_p=self._stacked("symptom_p", rows))
 
-    def _pair(self, maker: RowMaker, pair: tuple[int, int], tests: tuple[int, ...],
-              ) -> list[tuple[float, Row]]:
-        key = (*pair, tests)
-        if key not in self._rows:
+    def _pair(self, pair: tuple[int, int]) -> list[tuple[float, Row]]:
+        if pair not in self._rows:
+            if len(self._rows) >= KEPT_PAIRS:
+                del self._rows[next(iter(self._rows))]
             one, two = (self._prediction.causes[k] for k in pair)
             both = list(product(one.variants or ((),), two.variants or ((),)))[:ROWS_A_PAIR]
             expect = dict(one.expect) | dict(two.expect)
             symptoms = _either(one.symptoms, two.symptoms)
-            found = []
-            for first, second in both:
-                row = _compute(maker, (*first, *second), expect, symptoms)
-                if row is not None:
-                    found.append(row)
+            made = [_compute(self._maker, (*first, *second), expect, symptoms)
+                    for first, second in both]
             # severities that exclude each other do not occur: the others share the whole
-            self._rows[key] = [(1 / len(found), row) for row in found]
-        return self._rows[key]
+            found = [row for row in made if row is not None]
+            self._rows[pair] = [(1 / len(found), row) for row in found]
+        return self._rows[pair]
 
-    def _table(self, owner: list[tuple[int, int]], share: list[float], rows: list[Row],
-               tests: tuple[int, ...]) -> PairRows:
-        def stacked(name: str, *shape: int) -> np.ndarray:
-            if not rows:
-                return np.zeros((0, *shape))
+    def _words(self, rows: Sequence[Row]) -> Floats:
+        """Return (P, T, W) word probabilities, as wide as the table's."""
+        wide = np.zeros((len(rows), *self._prediction.word_p.shape[1:]))
+        for one, row in zip(wide, rows, strict=True):
+            one[:, :row.word_p.shape[1]] = row.word_p
+        return wide
+
+    def _stacked(self, name: str, rows: Sequence[Row]) -> Floats:
+        """Return one field of the rows, (P, ...), also where there is no row at all."""
+        if rows:
             return np.stack([getattr(row, name) for row in rows])
-
-        width = self._prediction.word_p.shape[2]
-        word_p = np.zeros((len(rows), len(tests), width))
-        narrow = stacked("word_p", len(tests), 1)
-        size = min(width, narrow.shape[2])
-        word_p[:, :, :size] = narrow[:, :, :size]
-        return PairRows(
-            owner=tuple(owner), share=np.array(share), tests=np.array(tests, dtype=np.int64),
-            value=stacked("value", len(tests)), level=stacked("level", len(tests)),
-            sigma=stacked("sigma", len(tests)), word_p=word_p,
-            symptom_p=stacked("symptom_p", len(self._prediction.symptoms)))
+        table = self._prediction
+        size = table.symptom_p.shape[1] if name == "symptom_p" else len(table.tests)
+        return np.zeros((0, size))
 
 
 def _compute(maker: RowMaker, changes: Sequence[Change], expect: dict[str, Expected],

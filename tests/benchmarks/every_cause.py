@@ -50,8 +50,8 @@ def summary(outcomes: Sequence[Outcome], title: str) -> str:
         HEAD, "|---|---|---|---|---|---|---|---|",
         (f"| {len(told)} | {good / len(told):.2%} "
          f"| {sum(o.first for o in told) / len(told):.2%} "
-         f"| {np.mean([len(o.found) for o in told]):.2f} | {ends['equal']} | {np.mean(count):.1f} / "
-         f"{max(count)} | {np.mean(minutes):.0f} / {max(minutes):.0f} "
+         f"| {np.mean([len(o.found) for o in told]):.2f} | {ends['equal']} "
+         f"| {np.mean(count):.1f} / {max(count)} | {np.mean(minutes):.0f} / {max(minutes):.0f} "
          f"| {len(outcomes) - len(told)} |"), "",
     ]
     if any(len(o.causes) > 1 for o in told):

@@ -1,0 +1,56 @@
+"""Faults hidden in the bundled hoist and found by following every proposal.
+
+A sample for every run; `python -m tests.benchmarks.every_cause` does all of them and reports.
+"""
+
+import pytest
+
+from faultkit.commands.opening import cache_folder
+from tests.jobs.trial import Bench, Outcome, bench, double, single
+
+pytestmark = pytest.mark.xdist_group("jobs")
+
+EVERY = 23
+"""Every so many causes of some 450 are hidden."""
+
+
+@pytest.fixture(scope="module")
+def on() -> Bench:
+    """The hoist, from the cache that the commands use if it is there."""
+    return bench("bridge-hoist", cache_folder())
+
+
+def told(outcomes: list[Outcome]) -> list[Outcome]:
+    """Jobs that somebody would call for."""
+    return [one for one in outcomes if one.ending != "latent"]
+
+
+def good(outcomes: list[Outcome]) -> int:
+    """Jobs that ended with the right remedy, or one that no test tells from it."""
+    return sum(one.ending in ("right", "equal") for one in outcomes)
+
+
+def test_hidden_causes_are_found_in_few_measurements(on: Bench) -> None:
+    count = len(on.knowledge.prediction.causes)
+    outcomes = told([single(on, cause, 11) for cause in range(3, count, EVERY)])
+    assert len(outcomes) >= 12
+    assert good(outcomes) >= len(outcomes) - 1, outcomes
+    assert sum(one.measurements for one in outcomes) / len(outcomes) < 14
+
+
+def test_one_wrong_reading_does_not_lose_the_fault(on: Bench) -> None:
+    count = len(on.knowledge.prediction.causes)
+    outcomes = told([single(on, cause, 12, wrong_reading=True)
+                     for cause in range(5, count, 3 * EVERY)])
+    assert len(outcomes) >= 4
+    assert good(outcomes) >= len(outcomes) - 1, outcomes
+
+
+@pytest.mark.parametrize("pair", [("Q2.coil-open", "Q3.coil-open"),
+                                  ("F3.1-2.open", "K1.coil-open")])
+def test_of_two_faults_one_is_found_and_after_its_repair_the_other(
+        on: Bench, pair: tuple[str, str]) -> None:
+    names = [cause.id for cause in on.knowledge.prediction.causes]
+    outcome = double(on, (names.index(pair[0]), names.index(pair[1])), 13)
+    assert outcome.ending == "right", outcome
+    assert outcome.second, outcome
