@@ -63,6 +63,17 @@ def test_the_two_phases_that_are_left_carry_0_866_of_the_current(motor: Bench) -
     assert motor.amps("-M1:V", "held", lost) < 1e-3
 
 
+def test_a_winding_partly_shorted_turns_on_while_one_sequence_prevails(motor: Bench) -> None:
+    """One phase of k Z beside two of Z in a star without neutral, by Fortescue.
+
+    Negative over positive sequence of the currents: 0.2 for k = 0.5, 0.25 for k = 2 and 0.94
+    for k = 50, where the two phases that are left carry nearly equal parts of both.
+    """
+    words = [motor.word("-M1", "held", Change("element", "-M1/winding-U", f"x{k}"))
+             for k in (0.5, 2, 50)]
+    assert words == ["up", "up", "hums"]
+
+
 def test_with_two_phases_lost_it_is_still(motor: Bench) -> None:
     two = (Change("contact", "-S1:1-2", "open"), Change("contact", "-S1:3-4", "open"))
     assert motor.word("-M1", "held", *two) == "still"

@@ -53,6 +53,11 @@ def test_a_supply_starts_from_its_least_input_voltage(
     assert supply.word("-G1", "ready", Change("attribute", "-X0/level", level)) == word
 
 
+def test_a_supply_is_a_load_of_its_rated_power_on_its_input(supply: Bench) -> None:
+    """40 VA at 230 V: 0.174 A (kind's table)."""
+    assert supply.amps("-G1:L", "ready") == pytest.approx(40 / 230, rel=1e-3)
+
+
 @pytest.mark.parametrize(("fault", "volts", "word"), [
     (Change("element", "-G1/output", "open"), 0.0, "on"),
     (Change("attribute", "-G1/voltage", "x0.6"), 14.4, "on"),

@@ -48,6 +48,16 @@ def test_a_reading_while_relays_chatter_scatters_by_nearly_half() -> None:
         hypot(100 * (0.025 + LIVE_CHATTER), 0.3))
 
 
+@pytest.mark.parametrize(("meter", "inner", "volts"), [
+    # ghost voltages of 5 to 80 V on a 10 Mohm meter, none on 2 to 3 kohm (common practice, no
+    # source)
+    ("V AC", 1e7, 25.0), ("V AC", 1e3, 0.0), ("V AC low", 1e7, 0.0), ("V DC", 1e7, 0.0)])
+def test_only_an_ac_voltage_at_a_point_that_hangs_in_the_air_is_a_ghost(
+    meter: str, inner: float, volts: float,
+) -> None:
+    assert spread(meter, 0.0, inner=inner) == pytest.approx(hypot(LEAST[meter], volts))
+
+
 @pytest.mark.parametrize("value", [inf, nan])
 def test_over_the_limit_and_words_have_the_least_spread(value: float) -> None:
     assert spread("ohm", value) == LEAST["ohm"]

@@ -146,6 +146,15 @@ def test_whoever_waits_is_told_how_far_the_table_is() -> None:
     assert [done for done, _ in told] == sorted(done for done, _ in told)
 
 
+def test_the_voltage_behind_a_contact_that_should_be_closed_hangs_in_the_air() -> None:
+    """With coil and lamp behind it a point is tied to the return; with neither it is not."""
+    t = table()
+    point = "walk/-F3:2/rest"
+    assert cell(t, "sigma", "S1.13-14.open", "walk/-S1:14/held") < 1
+    assert cell(t, "sigma", "F3.1-2.open", point) > 20
+    assert cell(t, "sigma", "", point) < 5
+
+
 @pytest.mark.parametrize(("value", "sigma", "apart"), [
     ([110, 110, 110], [3, 3, 3], False), ([110, 111, 109], [3, 3, 3], False),
     ([110, 0.0, 110], [3, 0.3, 3], True), ([inf, inf], [1, 1], False),
