@@ -1,11 +1,13 @@
 """DC supply, transformer, fuses and breakers."""
 
+from dataclasses import replace
 from itertools import pairwise
 from math import inf
 
 import pytest
 
-from faultkit.vocabulary.diagnosis import Change
+from faultkit.vocabulary.diagnosis import Change, Symptom
+from faultkit.vocabulary.origin import GENERATED
 from tests.circuit.bench import Bench, after, let_go, on_24_volts, on_mains
 from tests.circuit.panels import contact, device, hold, machine
 
@@ -188,6 +190,19 @@ def test_a_fuse_that_is_overloaded_more_and_more_blows_by_the_larger_current() -
         {"s": ["-F2:2", "-S1:13", "-S2:13"], "r": ["-S1:14", "-R1:1"], "q": ["-S2:14", "-R2:1"]},
         {"on": (None, []), "both": ("on", [hold("-S1", seconds=1.0), hold("-S2")])}))
     assert bench.seconds("-F2", "blown", "both") == pytest.approx(0.1, rel=0.03)
+
+
+@pytest.mark.parametrize(("tried", "word"), [("", "whole"), ("short held", "blown")])
+def test_a_fuse_that_blew_when_the_operator_tried_is_found_blown_before_anything_is_tried(
+    tried: str, word: str,
+) -> None:
+    """Every condition that a symptom speaks of has been tried when the electrician comes."""
+    panel = loaded(["fuse 6", "fuse 2"], 0.5).circuit.machine
+    complaint = Symptom("s", "It stops", "It works", tried or None, {}, GENERATED)
+    found = Bench(replace(panel, symptoms={"s": complaint}))
+    assert found.word("-F2", "on") == word
+    assert found.word("-F1", "on") == "whole"
+    assert (found.ohms("-F2:1", "-F2:2", "on") == inf) == (word == "blown")
 
 
 def test_each_pole_of_a_fuse_blows_by_itself() -> None:

@@ -78,6 +78,13 @@ def test_an_off_delay_comes_at_once_and_goes_its_time_after_the_input() -> None:
     assert bench.seconds("-K4", "out", "let go") == pytest.approx(3.0)
 
 
+def test_the_current_at_a_pin_is_that_of_all_that_ends_there() -> None:
+    """A2 is the return of the supply, 24 V over 1200 ohm, and of the input, over 5000 ohm."""
+    bench = with_input("off-delay", 3.0)
+    amps = [bench.amps(f"-K4:{pin}", "held") for pin in ("A1", "B1", "A2")]
+    assert amps == pytest.approx([0.02, 0.0048, 0.0248], rel=1e-3)
+
+
 def test_an_off_delay_held_again_in_time_stays_in_and_begins_anew() -> None:
     bench = with_input("off-delay", 3.0)
     assert bench.word("-K4", "held again") == "in"
