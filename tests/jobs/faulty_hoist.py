@@ -51,13 +51,17 @@ class FaultyHoist:
         for cause, (severity, _) in zip(self.causes, self.rows, strict=True):
             variants = self.prediction.causes[cause].variants
             changes += variants[severity] if variants else ()
+        supply: list[Change] = []
         mains = [d.id for d in self.circuit.machine.devices.values() if d.kind == "mains"]
         touched = {change.target for change in changes}
         for device in mains:
             if f"{device}/level" not in touched:
                 level = 1 + self.rng.uniform(-SUPPLY, SUPPLY)
-                changes.append(Change("attribute", f"{device}/level", f"{level:.4f}"))
+                supply.append(Change("attribute", f"{device}/level", f"{level:.4f}"))
+        changes += supply
         self.simulation = self.circuit.simulate(changes)
+        self._away = max(self.prediction.causes[cause].intermittent for cause in self.causes)
+        self._sound = self.circuit.simulate(supply) if self._away else self.simulation
 
     def _variant(self, cause: int) -> tuple[int, int]:
         """Return a severity by its number and its row in the table."""
@@ -84,12 +88,14 @@ class FaultyHoist:
         return result
 
     def read(self, test: Test) -> Reading:
-        """Return what the electrician reads."""
+        """Return what the electrician reads; an intermittent fault is away now and then."""
+        away = bool(self.rng.random() < self._away)
         column = next(k for k, t in enumerate(self.prediction.tests) if t.id == test.id)
         hand = [row for _, row in self.rows if self.prediction.by_hand[row, column]]
         if hand or not is_computed(test):
-            return self._by_hand(column, hand[0] if hand else self.rows[0][1])
-        measured = self.circuit.read(self.simulation, [test])[0]
+            row = hand[0] if hand else self.rows[0][1]
+            return self._by_hand(column, len(self.prediction.owner) - 1 if away else row)
+        measured = self.circuit.read(self._sound if away else self.simulation, [test])[0]
         if measured.word:
             return Reading(None, measured.word)
         return Reading(self._noisy(measured.value))
