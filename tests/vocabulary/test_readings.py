@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from faultkit.errors import ReadingError
 from faultkit.vocabulary.diagnosis import Meter, Reading
 from faultkit.vocabulary.quantities import parse_reading, show_reading
-from faultkit.vocabulary.quantities.readings import SCALES
+from faultkit.vocabulary.quantities.readings import LAST_DIGIT, SCALES
 
 METERS: tuple[Meter, ...] = get_args(Meter)
 WORDS = ("in", "out", "drops again", "chatters")
@@ -119,7 +119,13 @@ def test_what_was_understood_is_echoed(text: str, meter: Meter, echo: str) -> No
 def test_an_echo_typed_again_is_the_same_reading(meter: Meter, share: float) -> None:
     value = round(share * SCALES[meter].high, 6) if meter != "Mohm" else share * 1e9
     again = parse_reading(show_reading(Reading(value), meter), meter).value
-    assert again == pytest.approx(value, rel=0.006, abs=1e-9)
+    # less than the last digit of a meter is echoed as zero
+    assert again == pytest.approx(value, rel=0.006, abs=LAST_DIGIT.get(SCALES[meter].unit, 1e-9))
+
+
+def test_less_than_the_last_digit_is_echoed_as_zero() -> None:
+    assert show_reading(Reading(3e-7), "V DC") == "0 V DC"
+    assert show_reading(Reading(3e-4), "V DC") == "0.3 mV DC"
 
 
 @given(st.sampled_from(METERS), st.text() | st.text("0123456789.,-+ kMmuVAΩohmRL%s<>eEoO"))
