@@ -12,6 +12,8 @@ from faultkit.prediction.table import Floats, Ints
 
 BY_RATE = 6
 """Tests looked ahead for, by gain per minute."""
+BY_RATE_COARSELY = 3
+"""The same where many repairs are possible, and looking ahead can tell less."""
 BY_SAVING = 3
 """And by minutes saved if it were the last test."""
 REPAIRS = 2
@@ -125,8 +127,9 @@ def look_ahead(planner: Planner, weight: Floats, context: Context, used: int,
         return Outlook({}, {}, stop)
     free = [t for t in range(gain.size) if not used >> t & 1 and gain[t] > LEAST_GAIN]
     rate = gain / np.maximum(planner.minutes(context), 1e-9)
+    number = BY_RATE_COARSELY if planner.coarse else BY_RATE
     candidates = [*([] if also is None else [also]),
-                  *sorted(free, key=lambda t: -float(rate[t]))[:BY_RATE]]
+                  *sorted(free, key=lambda t: -float(rate[t]))[:number]]
     tried: list[int] = []
     if not planner.coarse:
         saving = planner.one_test_then_repair(view, weight, context)
