@@ -5,7 +5,7 @@
 """
 
 from faultkit.choice.costs import Context, Effort, context_of, effort_of, test_minutes_from
-from faultkit.choice.decide import Decision, decide
+from faultkit.choice.decide import Decision, bits_between, decide
 from faultkit.choice.outcomes import BINS, Forecast
 from faultkit.choice.repair import repair_order
 from faultkit.choice.situation import (
@@ -22,6 +22,7 @@ __all__ = [
     "Effort",
     "Forecast",
     "Situation",
+    "bits_between",
     "context_of",
     "decide",
     "effort_of",

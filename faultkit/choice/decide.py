@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from faultkit.choice.costs import GIVING_UP, Context
 from faultkit.choice.gain import gain_table, gains
@@ -86,6 +87,12 @@ def decide(now: Situation, also: int | None = None) -> Decision:
     best = min(outlook.tests.values(), default=np.inf)
     slim = repair_probability(now).max(initial=0.0) < SLIM and gain.max(initial=0.0) >= TELLING
     return Decision(order, gain, plan, repair, measure=bool(best < repair or slim))
+
+
+def bits_between(now: Situation, mine: NDArray[np.bool_]) -> Floats:
+    """(T,) bits by which each open test tells the rows `mine` (A,) from all others."""
+    table = gain_table(now.forecast.noisy(), mine.astype(np.int64))
+    return np.asarray(gains(table, now.weight))
 
 
 def _doubt(planner: Planner, plan: Floats, rate: Floats) -> Floats:

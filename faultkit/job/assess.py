@@ -21,6 +21,7 @@ from faultkit.job.doubts import doubtful, find_doubts
 from faultkit.job.finding import find
 from faultkit.job.knowledge import Knowledge
 from faultkit.job.records import Assessment, Entry, JobState, Suggestion, Suspect
+from faultkit.job.second_look import second_look
 from faultkit.job.suggest import suggest
 from faultkit.prediction.table import Floats
 from faultkit.vocabulary.diagnosis import Test
@@ -61,8 +62,15 @@ def assess(state: JobState, knowledge: Knowledge) -> Assessment:
     columns = [int(c) for c in decision.order if decision.gain[c] >= LEAST_GAIN][:OFFERED]
     offered = [suggest(standing.now, space, decision, c) for c in columns]
     finding, confirm = find(state, knowledge.graph, space, belief, standing.now, decision)
+    why = ""
+    if finding is not None and finding.kind != "none":
+        look = second_look(state, space, belief, standing.now, knowledge.graph,
+                           knowledge.effort, finding)
+        if look is not None:
+            finding, confirm, why = None, look.test, look.why
     if confirm:
-        offered = [consider(state, knowledge, confirm),
+        first = consider(state, knowledge, confirm)
+        offered = [replace(first, why=why or first.why),
                    *(s for s in offered if s.test != confirm)]
     return Assessment(
         suspects=_suspects(standing),

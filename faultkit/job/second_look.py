@@ -1,0 +1,81 @@
+"""Never change a part on one reading: the one that decides is confirmed by another.
+
+A slip of the probe or a wrong terminal is not rare, and a repair costs more than a second look.
+A finding leans on a reading when without it the finding would not be the likely one. Then the
+test is proposed that tells best, for its minutes, between the finding and what would be left
+without that reading; where there is no other, the reading is repeated.
+"""
+
+from dataclasses import dataclass, replace
+
+import networkx as nx
+import numpy as np
+
+from faultkit.belief import Belief, Hypotheses
+from faultkit.choice import Effort, Situation, bits_between, situation
+from faultkit.job.records import Finding, JobState
+from faultkit.prediction.table import Floats
+
+STANDS = 0.5
+"""A finding that keeps this probability without a reading does not lean on it."""
+TELLS = 0.1
+"""Bits from which on a test counts as a second look."""
+ALWAYS = 5.0
+"""Minutes that a second look may always take; more only if the repair takes twice as long."""
+
+
+@dataclass(frozen=True, slots=True)
+class SecondLook:
+    """The test proposed before a finding is given."""
+
+    test: str
+    why: str
+
+
+def second_look(state: JobState, space: Hypotheses, belief: Belief, now: Situation,
+                graph: "nx.DiGraph[str]", effort: Effort, finding: Finding) -> SecondLook | None:
+    """Return the test that must confirm a finding, or None if it stands by itself."""
+    causes = space.prediction.causes
+    mine = np.array([all(causes[c].remedy in finding.remedies for c in s.causes)
+                     for s in space.suspects])
+    rows = np.append(mine[space.suspect[:-1]], False)
+    without = [_without(belief, k) for k in range(len(belief.weights))]
+    shares = [float(one[rows].sum()) for one in without]
+    if not shares or min(shares) >= STANDS:
+        return None
+    weakest = int(np.argmin(shares))
+    doubted = replace(belief, rows=without[weakest],
+                      suspects=space.by_suspect(without[weakest]),
+                      unknown=float(without[weakest][-1]))
+    done = {entry.test for entry in state.entries}
+    open_now = situation(space, doubted, graph, effort, now.context, done,
+                         {*state.skipped, *done})
+    patience = max(ALWAYS, _repair_minutes(space, finding) / 2)
+    bits = bits_between(open_now, rows[open_now.forecast.rows])
+    fit = (bits >= TELLS) & (open_now.minutes <= patience)
+    leans = state.entries[weakest]
+    if fit.any():
+        rate = np.where(fit, bits / np.maximum(open_now.minutes, 1e-9), -1.0)
+        return SecondLook(open_now.first[int(rate.argmax())],
+                          f"One reading alone (number {leans.number}) decides so far; this test "
+                          "must agree before a part is changed.")
+    if sum(entry.test == leans.test for entry in state.entries) > 1:
+        return None
+    if leans.test in state.skipped or space.prediction.machine.tests[
+            leans.test].minutes > patience:
+        return None
+    return SecondLook(leans.test, f"This reading alone (number {leans.number}) decides: take it "
+                                  "once more before a part is changed.")
+
+
+def _without(belief: Belief, reading: int) -> Floats:
+    """(H,) probability of each row without one of the readings."""
+    log = belief.log_joint - belief.weights[reading].log
+    joint = np.exp(log - log.max())
+    return np.asarray(joint.sum(axis=1) / joint.sum())
+
+
+def _repair_minutes(space: Hypotheses, finding: Finding) -> float:
+    """Minutes of the remedy named first, with its proof."""
+    remedy = space.prediction.machine.remedies[finding.remedies[0]]
+    return remedy.minutes + remedy.proof
