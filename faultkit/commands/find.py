@@ -58,7 +58,7 @@ def run(arguments: Namespace) -> int:
 def ask_on_line(prompt: str) -> str:
     """Ask on stdout, whether it is a terminal or not. EOFError at the end of the input."""
     print(prompt, end="", flush=True)
-    line = sys.stdin.readline()
+    line = sys.stdin.readline() if sys.stdin is not None else ""
     if not line:
         raise EOFError
     return line
@@ -66,7 +66,7 @@ def ask_on_line(prompt: str) -> str:
 
 def why_not_screens() -> str:
     """A sentence if this terminal cannot show screens; empty if it can."""
-    if not (sys.stdin.isatty() and sys.stderr.isatty()):
+    if not all(end is not None and end.isatty() for end in (sys.stdin, sys.stderr)):
         return "There is no terminal here."
     if os.environ.get("TERM", "") in ("", "dumb", "unknown"):
         return "This terminal cannot move its cursor (TERM)."

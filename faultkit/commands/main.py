@@ -4,6 +4,7 @@ import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Sequence
 from importlib import import_module
+from io import TextIOWrapper
 from typing import NoReturn
 
 from faultkit import __version__
@@ -54,6 +55,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     int
         0 fine, 1 findings, 2 usage, I/O or the unexpected, 130 interrupted.
     """
+    _lend_signs()
     given = build_parser().parse_args(arguments)
     try:
         return _run(given)
@@ -65,11 +67,20 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         sys.stdout = None  # the reader has gone; say no more
         return INTERRUPTED
+    except OSError as error:
+        say(f"faultkit: {error.strerror or error}. Is the disk full, or may it not be written?")
     except Exception as error:  # noqa: BLE001 - the last door: never a traceback for a user
         from faultkit.terminal.trouble import write_down
 
         say(f"faultkit: {write_down(error)}")
     return USAGE
+
+
+def _lend_signs() -> None:
+    """Write ? for a sign that the terminal's encoding lacks (ohm, micro), and read on likewise."""
+    for stream in (sys.stdin, sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")
 
 
 def _run(given: Namespace) -> int:

@@ -32,7 +32,8 @@ def open_machine(name: str) -> "Machine":
     if loaded.machine is None:
         errors = [one for one in loaded.problems if one.severity == "error"]
         first = "; ".join(f"{one.origin}: {one.says}" for one in errors[:LISTED])
-        raise KnowledgeError(f"{name!r} has {len(errors)} errors. {first}",
+        errs = "1 error" if len(errors) == 1 else f"{len(errors)} errors"
+        raise KnowledgeError(f"{name!r} has {errs}. {first}",
                              f"Run: faultkit check {name}")
     return loaded.machine
 

@@ -1,9 +1,12 @@
 """The entry: codes, sentences, no traceback, no screen where none is needed."""
 
+import errno
 import json
 import os
+import re
 import stat
 import sys
+from io import BytesIO, TextIOWrapper
 from pathlib import Path
 
 import pytest
@@ -125,6 +128,36 @@ def test_the_unexpected_is_one_sentence_and_a_log_file(
     logs = list(own_folders.rglob("trouble.log"))
     assert len(logs) == 1
     assert "secret detail" in logs[0].read_text("utf-8")
+
+
+def test_a_full_disk_is_named_and_no_mystery(
+    own_folders: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str],
+) -> None:
+    def full() -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr("faultkit.commands.machines.listed", full)
+    assert main(["machines"]) == 2
+    assert os.strerror(errno.ENOSPC) in capsys.readouterr().err
+    assert not list(own_folders.rglob("trouble.log"))
+
+
+def test_a_sign_that_the_terminal_lacks_becomes_a_question_mark(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    written = BytesIO()
+    monkeypatch.setattr("sys.stdout", TextIOWrapper(written, encoding="ascii"))
+    assert main(["predict", WINCH, "--test", "coil-ohms"]) == 0
+    assert re.match(rb"[\d.]+ k?\?", written.getvalue())
+
+
+def test_a_closed_input_is_no_terminal_and_ends_the_lines(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("sys.stdin", None)
+    assert find.why_not_screens()
+    with pytest.raises(EOFError):
+        find.ask_on_line("")
 
 
 def test_an_interrupt_is_code_130(
