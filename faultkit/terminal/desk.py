@@ -145,14 +145,17 @@ def tell_differences(desk: Desk, wanted: dict[str, bool]) -> None:
 
 def _undone(event: Event, machine: Machine) -> str:
     """What was taken back, in words."""
+    does = machine.tests[event.test].does.rstrip(".") if isinstance(
+        event, ReadingTaken | TestSkipped | TestOffered) else ""
+    ends = "" if does.endswith("?") else "."
     if isinstance(event, ReadingTaken):
-        return f"Reading taken back: {machine.tests[event.test].does}."
+        return f"Reading taken back: {does}{ends}"
     if isinstance(event, ReadingChanged):
         return f"Reading {event.number} is again as it was."
     if isinstance(event, ReadingWithdrawn):
         return f"Reading {event.number} is back."
     if isinstance(event, TestSkipped):
-        return f"Can be proposed again: {machine.tests[event.test].does}."
+        return f"Can be proposed again: {does}{ends}"
     if isinstance(event, TestOffered):
-        return f"Left out again: {machine.tests[event.test].does}."
+        return f"Left out again: {does}{ends}"
     return "What was told about the complaint is as it was."

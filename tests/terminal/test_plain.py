@@ -1,12 +1,17 @@
 """The line-by-line mode where something goes wrong or ends early."""
 
+from dataclasses import replace
+
 import pytest
 
 from faultkit.commands.opening import JobEngine
 from faultkit.errors import CircuitError, FaultkitError
-from faultkit.job.records import Assessment, JobState
+from faultkit.job.records import Assessment, JobState, TestSkipped
+from faultkit.terminal.desk import Desk
 from faultkit.terminal.library import Offer
 from faultkit.terminal.plain.plain import run_plain
+from faultkit.terminal.plain.talk import Talk
+from faultkit.terminal.wording.cautions import DECIDES
 from tests.terminal.fake import Listening, OneMachine
 
 
@@ -79,3 +84,36 @@ def test_the_complaint_is_marked_searched_and_unmarked_by_line(winch: JobEngine)
     assert "There is no number 99 in the list." in said
     assert [(e.symptom, e.shows) for e in engine.heard] == [  # type: ignore[union-attr]
         ("no-lamp", False), ("chatters", True)]
+
+
+def test_after_a_mark_only_what_is_marked_is_listed_again(winch: JobEngine) -> None:
+    _, said = run(OneMachine(Listening(winch)), "winch", ["1", "- 1", "xyz", "?", "0", "q"])
+    whole, marked, none, found, again, *_ = said.split("Number for what shows")
+    assert "  2 [     ]" in whole
+    assert "  2 [     ]" in again
+    assert "  1 [SHOWS]" in marked
+    assert "[     ]" not in marked
+    assert "Nothing is marked." in none
+    assert "Nothing holds 'xyz'." in found
+
+
+def test_what_was_taken_back_is_one_sentence_with_one_mark_at_its_end(winch: JobEngine) -> None:
+    look = replace(winch.machine.tests["up-coil"], does="Look at -Q2: what does it show?")
+    machine = replace(winch.machine, tests={**winch.machine.tests, look.id: look})
+    desk = Desk(JobEngine(replace(winch.knowledge, machine=machine)))
+    desk.tell(TestSkipped(look.id))
+    assert desk.undo() == "Can be proposed again: Look at -Q2: what does it show?"
+
+
+def test_a_long_text_is_folded_under_itself() -> None:
+    said: list[str] = []
+    Talk(input, said.append).tell("word " * 20, "  ", " 5 %  ")
+    assert said[0].startswith("   5 %  word")
+    assert said[1].startswith("        word")
+
+
+def test_a_caution_that_stands_twice_is_said_once(winch: JobEngine) -> None:
+    twice = replace(winch.machine, cautions=(*winch.machine.cautions, DECIDES))
+    engine = Listening(JobEngine(replace(winch.knowledge, machine=twice)))
+    _, said = run(OneMachine(engine), "winch", ["q"])
+    assert said.count(DECIDES) == 1

@@ -1,5 +1,7 @@
 """One job, line by line."""
 
+from collections.abc import Collection
+
 from faultkit.errors import FaultkitError, ReadingError
 from faultkit.job.records import (
     Assessment,
@@ -66,34 +68,40 @@ class PlainJob:
     def complaint(self) -> None:
         """Ask what shows and what works."""
         marks = {t.symptom: t.shows for t in self.desk.state.told}
-        wanted = ""
+        numbered = dict(enumerate(
+            (s.id for _, group in grouped(self.desk.machine) for s in group), 1))
+        self.talk.say("\nWhat is the complaint, and what works?")
+        self._list_symptoms(numbered, marks)
         while True:
-            numbered = self._list_symptoms(marks, wanted)
-            answer = self.talk.ask("Number for what shows, w and number for what works, "
-                                   "- and number for neither, a word to search, 0 to go on: ")
+            answer = self.talk.ask("Number for what shows, w and number for what works, - and "
+                                   "number for neither, a word to search, ? the list, 0 go on: ")
             if answer in ("", "0"):
-                if wanted:
-                    wanted = ""
-                    continue
                 break
-            wanted = self._mark(answer, numbered, marks)
+            wanted = "" if answer == "?" else self._mark(answer, numbered, marks)
+            if wanted is None:
+                self._list_symptoms(numbered, marks, only=marks)
+            else:
+                self._list_symptoms(numbered, marks, wanted)
         tell_differences(self.desk, marks)
         self._think()
 
-    def _list_symptoms(self, marks: dict[str, bool], wanted: str) -> dict[int, str]:
-        numbered: dict[int, str] = {}
-        order = {name: number for number, name in enumerate(
-            (s.id for _, group in grouped(self.desk.machine) for s in group), 1)}
-        self.talk.say("\nWhat is the complaint, and what works?")
-        for heading, symptoms in grouped(self.desk.machine, wanted):
-            self.talk.say(heading)
+    def _list_symptoms(self, numbered: dict[int, str], marks: dict[str, bool], wanted: str = "",
+                       only: Collection[str] | None = None) -> None:
+        """Rows that hold `wanted`, under the numbers they have in the whole list."""
+        order = {name: number for number, name in numbered.items()}
+        listed = 0
+        for heading, group in grouped(self.desk.machine, wanted):
+            symptoms = [s for s in group if only is None or s.id in only]
+            listed += len(symptoms)
+            if symptoms:
+                self.talk.say(heading)
             for symptom in symptoms:
-                number = order[symptom.id]
-                numbered[number] = symptom.id
-                self.talk.tell(symptom_row(symptom, marks.get(symptom.id), f"{number:>3}"))
-        return numbered
+                self.talk.tell(symptom_row(symptom, marks.get(symptom.id), "").lstrip(),
+                               head=f"{order[symptom.id]:>3} ")
+        if not listed:
+            self.talk.say(f"Nothing holds {wanted!r}." if only is None else "Nothing is marked.")
 
-    def _mark(self, answer: str, numbered: dict[int, str], marks: dict[str, bool]) -> str:
+    def _mark(self, answer: str, numbered: dict[int, str], marks: dict[str, bool]) -> str | None:
         """Take marks over; gives the word to search for, if it was one."""
         words = answer.replace(",", " ").lower().split()
         if words and words[0] in ("w", "-") and len(words) == 2:
@@ -109,7 +117,7 @@ class PlainJob:
                 marks.pop(name, None)
             else:
                 marks[name] = sign != "w"
-        return ""
+        return None
 
     # --- the bench --------------------------------------------------------------------------
 

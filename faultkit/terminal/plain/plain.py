@@ -37,7 +37,7 @@ def run_plain(library: Library, machine: str | None, ask: Ask, say: Say) -> int:
         if name is not None:
             engine = library.open(name, say)
             say(f"\n{engine.machine.title}")
-            for caution in (LAND_FIRST, NEVER, *engine.machine.cautions, DECIDES):
+            for caution in dict.fromkeys((LAND_FIRST, NEVER, *engine.machine.cautions, DECIDES)):
                 talk.tell(caution, "! ")
             PlainJob(engine, talk).run()
     except Left:

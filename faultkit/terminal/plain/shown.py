@@ -42,8 +42,8 @@ def say_test(talk: Talk, desk: Desk, test: Test, suggestion: Suggestion | None) 
     if suggestion is not None:
         talk.say("If it reads:")
         for one in sorted(suggestion.outcomes, key=lambda each: -each.probability)[:FEW]:
-            talk.tell(f"{percent(one.probability):>5}  {one.reading}: "
-                      f"{outcome_says(desk.machine, one)}", "  ")
+            talk.tell(f"{one.reading}: {outcome_says(desk.machine, one)}", "  ",
+                      f"{percent(one.probability):>5}  ")
     if test.words:
         talk.tell(f"Words: {choices(test)}", "  ")
 
@@ -53,8 +53,8 @@ def say_suspects(talk: Talk, assessment: Assessment) -> None:
     talk.say("")
     talk.say(f"{left_says(assessment)}:")
     for one in assessment.suspects[:FEW]:
-        talk.tell(f"{percent(one.probability):>5} {moved(one, ASCII):>4}  {suspect_says(one)}",
-                  "  ")
+        talk.tell(suspect_says(one), "  ",
+                  f"{percent(one.probability):>5} {moved(one, ASCII):>4}  ")
     if assessment.unknown >= 0.005:
         talk.tell(f"{percent(assessment.unknown):>5}       not described here, or no fault", "  ")
     for doubt in assessment.doubts[:2]:

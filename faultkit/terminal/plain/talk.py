@@ -33,10 +33,10 @@ class Talk:
             raise Left
         return answer
 
-    def tell(self, text: str, indent: str = "") -> None:
-        """Say a text, folded."""
-        for row in textwrap.wrap(text, WIDTH, initial_indent=indent,
-                                 subsequent_indent=" " * len(indent)) or [""]:
+    def tell(self, text: str, indent: str = "", head: str = "") -> None:
+        """Say a text, folded; what does not fit its first line stands under the text."""
+        for row in textwrap.wrap(text, WIDTH, initial_indent=indent + head,
+                                 subsequent_indent=" " * len(indent + head)) or [""]:
             self.say(row)
 
     def page(self, page: Page) -> None:
