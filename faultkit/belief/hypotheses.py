@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from faultkit.belief.scale import Scale, scale_of
-from faultkit.graph import may_explain, moved_rows, readable
+from faultkit.graph import may_explain, moved_rows
 from faultkit.prediction.table import Floats, Ints, Prediction
 
 AFTER_REPAIR = 0.02
@@ -92,7 +92,7 @@ def hypotheses(prediction: Prediction, graph: "nx.DiGraph[str]") -> Hypotheses:
     healthy = prediction.symptom_p[-1:]
     explains = np.where(may[owner], prediction.symptom_p[variants], healthy)
     prior = np.append(of_cause[owner] * prediction.share[variants], prediction.machine.unknown)
-    value = readable(prediction)
+    value = prediction.value
     away = np.array([cause.intermittent for cause in prediction.causes])
     scales = tuple(
         scale_of(test.meter, value[:, i], prediction.sigma[:, i], prediction.words[i])

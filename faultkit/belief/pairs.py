@@ -107,7 +107,8 @@ def _joined(space: Hypotheses, pairs: PairRows) -> Hypotheses:
     prior = np.array([SECOND * 2.0 * single[a] * single[b] / known * share
                       for (a, b), share in zip(pairs.owner, pairs.share, strict=True)])
     away = space.prediction.causes
-    intermittent = [max(away[a].intermittent, away[b].intermittent) for a, b in pairs.owner]
+    # the machine reads as healthy only while both faults are away
+    intermittent = [away[a].intermittent * away[b].intermittent for a, b in pairs.owner]
     whole = np.concatenate([space.prior[:-1], prior, space.prior[-1:]])
     value, level, sigma, word_p = _spread(pairs, space)
     return replace(

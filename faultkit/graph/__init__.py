@@ -20,7 +20,6 @@ from faultkit.graph.questions import (
     moves,
     splitting_tests,
 )
-from faultkit.graph.readable import readable
 
 __all__ = [
     "build_graph",
@@ -31,6 +30,5 @@ __all__ = [
     "moved_by",
     "moved_rows",
     "moves",
-    "readable",
     "splitting_tests",
 ]

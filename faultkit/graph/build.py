@@ -6,7 +6,6 @@ from numpy.typing import NDArray
 
 from faultkit.errors import KnowledgeError
 from faultkit.graph.nodes import node
-from faultkit.graph.readable import readable
 from faultkit.prediction.table import Ints, Prediction
 
 SHOWS = 0.01
@@ -69,7 +68,7 @@ def _join_symptoms(graph: "nx.DiGraph[str]", prediction: Prediction) -> None:
 
 
 def _join_tests(graph: "nx.DiGraph[str]", prediction: Prediction) -> None:
-    moved, value = moved_rows(prediction), readable(prediction)
+    moved, value = moved_rows(prediction), prediction.value
     strongest = np.full((len(prediction.causes), len(prediction.tests)), -1)
     for row in range(len(prediction.owner) - 1, -1, -1):
         if prediction.owner[row] >= 0:
@@ -107,7 +106,7 @@ def moved_rows(prediction: Prediction) -> NDArray[np.bool_]:
     Two finite numbers differ beyond `APART` joint standard deviations, `OL` differs from
     every finite number, words differ when `WORDS_APART` of the probability has moved.
     """
-    value, sigma = readable(prediction), prediction.sigma
+    value, sigma = prediction.value, prediction.sigma
     off_scale = np.isinf(value)
     both = np.isfinite(value) & np.isfinite(value[-1])
     spread = np.hypot(sigma, sigma[-1])

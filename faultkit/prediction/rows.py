@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from faultkit.circuit.circuit import Circuit, is_computed
 from faultkit.circuit.meter import word_of
 from faultkit.circuit.simulation import Simulation
-from faultkit.prediction.spread import WORD_SLIP, spread
+from faultkit.prediction.spread import WORD_SLIP, relied_on, spread
 from faultkit.prediction.table import Floats
 from faultkit.vocabulary.diagnosis import Change, Expected, Test
 from faultkit.vocabulary.kinds import KINDS
@@ -89,7 +89,8 @@ class RowMaker:
                 self._say(row, k, {measured.word: 1.0})
                 continue
             restless = bool(simulation.at(test.condition).chattering)
-            row.value[k], row.level[k] = _firm(measured.value), _firm(measured.level)
+            row.value[k] = relied_on(test.meter, _firm(measured.value))
+            row.level[k] = _firm(measured.level)
             row.sigma[k] = spread(test.meter, float(row.value[k]), chatters=restless,
                                    inner=measured.inner)
         for k, symptom in enumerate(self._symptoms):
@@ -119,7 +120,7 @@ class RowMaker:
             self._say(row, k, own.words)
             return
         meter = self.tests[k].meter
-        low = own.low if own.low is not None else -inf
+        low = relied_on(meter, own.low if own.low is not None else -inf)
         high = own.high if own.high is not None else inf
         if isinf(low) and low > 0:
             row.value[k], row.sigma[k] = inf, spread(meter, inf)
