@@ -185,6 +185,22 @@ async def test_the_complaint_can_be_changed_later_and_only_the_difference_is_tol
         assert listening.heard[1:] == [SymptomTold("no-lamp", shows=False)]
 
 
+async def test_a_search_forgives_a_slash_and_says_when_nothing_holds_it(
+    winch: JobEngine,
+) -> None:
+    app = app_for(winch)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await to_bench(pilot)
+        await pilot.press("t", "slash", "c", "o", "i", "l")
+        await settled(pilot)
+        assert app.screen.query_one("#list", OptionList).option_count > 0
+        assert "Nothing holds that" not in seen(app)
+        await pilot.press("x", "x")
+        await settled(pilot)
+        assert app.screen.query_one("#list", OptionList).option_count == 0
+        assert "Nothing holds that" in seen(app)
+
+
 async def test_a_stray_key_at_the_finding_neither_ends_the_job_nor_drops_the_readings(
     winch: JobEngine,
 ) -> None:

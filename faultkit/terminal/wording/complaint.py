@@ -13,7 +13,7 @@ def grouped(machine: Machine, wanted: str = "") -> list[tuple[str, list[Symptom]
     In the order of the conditions; what is seen and heard at any time comes last.
     """
     texts = {s.id: f"{s.says} {s.works} {s.id}".lower() for s in machine.symptoms.values()}
-    words = [" ".join(wanted.lower().split())]
+    words = [" ".join(wanted.lower().lstrip("/ ").split())]
     if not any(words[0] in text for text in texts.values()):
         words = words[0].split()
     groups: dict[str, list[Symptom]] = {c.says: [] for c in machine.conditions.values()}

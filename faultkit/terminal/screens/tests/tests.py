@@ -66,7 +66,7 @@ class TestsScreen(Frame):
         self.call_after_refresh(self._fill, self.query_one("#search", Input).value)
 
     def _fill(self, wanted: str) -> None:
-        words = wanted.lower().split()
+        words = wanted.lower().lstrip("/ ").split()  # a / out of habit is no part of a name
         found = [name for name in self._order if self._matches(self.machine.tests[name], words)]
         options = self.query_one("#list", OptionList)
         options.clear_options()
@@ -74,6 +74,9 @@ class TestsScreen(Frame):
         options.add_options([Option(self._row(self.machine.tests[name], width), id=name)
                              for name in found[:MOST]])
         options.highlighted = 0 if found else None
+        if not found:
+            self.query_one("#detail", Static).update(
+                Content("Nothing holds that. Part of a word is enough: Q2, brake, pendant."))
         self.top(f"All tests: {len(found)} of {len(self._order)}")
 
     def _matches(self, test: Test, words: list[str]) -> bool:
