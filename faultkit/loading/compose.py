@@ -11,6 +11,7 @@ from typing import Protocol
 import yaml
 from yaml import events as ev
 
+from faultkit.loading.decode import CONTROL
 from faultkit.loading.problems import Report
 from faultkit.loading.scalar_rules import check_scalar
 from faultkit.loading.syntax import syntax_problem
@@ -145,7 +146,12 @@ class _Builder:
         start, end = event.start_mark, event.end_mark
         assert start is not None
         assert end is not None
-        scalar = Scalar(event.value, not event.style, self._at(event))
+        scalar = Scalar(CONTROL.sub(" ", event.value), not event.style, self._at(event))
+        hidden = CONTROL.search(event.value)  # an escape such as \e in double quotes makes one
+        if hidden:
+            self.report.error(scalar.origin, "control-character",
+                              f"The text holds the invisible character U+{ord(hidden[0]):04X}.",
+                              "Delete its escape, which begins with a backslash.")
         if scalar.plain:
             check_scalar(scalar, (start.line, end.line, end.column), self.piece.rows, self.report)
         return scalar

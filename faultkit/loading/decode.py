@@ -12,7 +12,8 @@ LARGEST = 1_000_000
 ALTOGETHER = 4_000_000
 """Bytes of all files of one machine."""
 
-_CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufffe\uffff\ud800-\udfff]")
+CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufffe\uffff\ud800-\udfff]")
+"""Signs that no text may hold: a terminal would obey them instead of showing them."""
 _LINE_END = re.compile("\r\n?")
 
 
@@ -47,13 +48,13 @@ def decode(data: bytes, file: str, report: Report) -> str | None:
 
 
 def _clean(text: str, file: str, report: Report) -> str | None:
-    if _CONTROL.search(text):
+    if CONTROL.search(text):
         for number, row in enumerate(text.split("\n"), start=1):
-            for match in _CONTROL.finditer(row):
+            for match in CONTROL.finditer(row):
                 report.error(Origin(file, number, match.start() + 1), "control-character",
                              f"The invisible character U+{ord(match.group()):04X} stands here.",
                              "Delete it.")
-        text = _CONTROL.sub(" ", text)
+        text = CONTROL.sub(" ", text)
     if "\t" not in text:
         return text
     indented = False

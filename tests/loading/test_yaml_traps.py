@@ -59,6 +59,8 @@ TRAPS: dict[str, tuple[str | bytes, Found]] = {
     "UTF-32": ("places:\n".encode("utf-32-be"), [("encoding", 1, 1)]),
     "cp1252": ("places:\n  ä: {says: ü}\n".encode("cp1252"), [("encoding", 2, 3)]),
     "a control character": ("places:\n  x: {says: \"a\x07b\"}\n", [("control-character", 2, 15)]),
+    "an escape that makes a control character": (
+        "places:\n  x: {says: \"a\\e[31mb\"}\n", [("control-character", 2, 13)]),
     "a NUL": ("places:\n  x: {says: a\x00}\n", [("control-character", 2, 14)]),
     "line ends of another system": ("places:\r\n  x: {zays: y}\r\n", [("unknown-key", 2, 7)]),
     "line ends of an old system": ("places:\r  x: {zays: y}\r", [("unknown-key", 2, 7)]),
