@@ -2,9 +2,11 @@
 
 import asyncio
 import signal
+import sys
 from collections.abc import Iterable
 from typing import ClassVar
 
+from rich.text import Text
 from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
@@ -26,6 +28,8 @@ from faultkit.terminal.wording.cautions import DECIDES, FIVE_RULES
 from faultkit.terminal.wording.words import ASCII, PRETTY
 
 SIGNALS = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
+UNEXPECTED = 2
+"""Exit code after an error that nobody foresaw."""
 
 
 class FaultkitApp(House):
@@ -112,6 +116,17 @@ class FaultkitApp(House):
     def trouble(self, error: BaseException | None) -> str:
         """One sentence for an error that stopped some work; the unexpected goes to a file."""
         return str(error) if isinstance(error, FaultkitError) else write_down(error)
+
+    def _handle_exception(self, error: Exception) -> None:
+        """End with the code for the unexpected."""
+        super()._handle_exception(error)
+        self._return_code = UNEXPECTED
+
+    def _fatal_error(self) -> None:
+        """Leave one sentence in the terminal and the traceback in the log file."""
+        if not self._exit_renderables:
+            self._exit_renderables.append(Text(f"faultkit: {write_down(sys.exception())}"))
+        self._close_messages_no_wait()
 
     # --- help, palette, leaving -------------------------------------------------------------
 

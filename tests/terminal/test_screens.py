@@ -1,6 +1,7 @@
 """The screens at three sizes: what must be seen is seen, nothing is markup, nothing stalls."""
 
 import threading
+from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
@@ -222,6 +223,32 @@ async def test_a_stray_key_at_the_finding_neither_ends_the_job_nor_drops_the_rea
         await pilot.press("1")
         await settled(pilot)
         assert [e.cured for e in listening.heard if isinstance(e, Repaired)] == [True]
+
+
+async def test_a_screen_that_breaks_leaves_one_sentence_and_the_details_in_a_file(
+    winch: JobEngine, tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    def breaks(_screen: BenchScreen) -> None:
+        raise ZeroDivisionError("secret detail")
+
+    monkeypatch.setattr("faultkit.terminal.trouble.log_file", lambda: tmp_path / "trouble.log")
+    monkeypatch.setattr(BenchScreen, "action_why", breaks)
+    app = app_for(winch)
+
+    async def why() -> None:
+        async with app.run_test(size=(80, 24)) as pilot:
+            await to_bench(pilot)
+            await pilot.press("w")
+            await settled(pilot)
+
+    with pytest.raises(ZeroDivisionError):  # the test driver passes it on
+        await why()
+    said = capsys.readouterr().err
+    assert "Something unexpected went wrong (ZeroDivisionError)" in said
+    assert "secret detail" not in said
+    assert "secret detail" in (tmp_path / "trouble.log").read_text("utf-8")
+    assert app.return_code == 2
 
 
 class Slow(Listening):
