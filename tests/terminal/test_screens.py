@@ -202,6 +202,16 @@ async def test_a_search_forgives_a_slash_and_says_when_nothing_holds_it(
         assert "Nothing holds that" in seen(app)
 
 
+async def test_a_reading_in_doubt_is_named_once_with_the_key_that_leads_to_it(
+    winch: JobEngine,
+) -> None:
+    app = app_for(winch)
+    async with app.run_test(size=(140, 45)) as pilot:
+        await to_bench(pilot)
+        await type_line(pilot, "24")
+        assert "? Press r: Reading 1 (24" in seen(app)
+
+
 async def test_a_stray_key_at_the_finding_neither_ends_the_job_nor_drops_the_readings(
     winch: JobEngine,
 ) -> None:

@@ -58,7 +58,7 @@ def say_suspects(talk: Talk, assessment: Assessment) -> None:
     if assessment.unknown >= 0.005:
         talk.tell(f"{percent(assessment.unknown):>5}       not described here, or no fault", "  ")
     for doubt in assessment.doubts[:2]:
-        talk.tell(f"Reading {doubt.number} is in doubt: {doubt.says}", "? ")
+        talk.tell(doubt.says, "? ")
     for note in assessment.notes[:2]:
         talk.tell(note, "i ")
 

@@ -243,7 +243,7 @@ class Remarks(Panel):
         if found.finding is not None and not view.cured:
             lines.append(Content.styled(
                 cut(f"FINDING  {found.finding.says}  Press f.", width), "bold $success"))
-        lines += [Content.styled(cut(f"? Reading {doubt.number}: {doubt.says}  Press r.", width),
+        lines += [Content.styled(cut(f"? Press r: {doubt.says}", width),
                                  "bold $warning") for doubt in found.doubts[:1]]
         lines += [Content.styled(cut(f"i {note}", width), "$accent") for note in found.notes[:1]]
         return lines
