@@ -62,6 +62,7 @@ class Effort:
     remedy_dead: NDArray[np.bool_]
     """(R,)"""
     start: Context
+    """Where a job begins: a machine that stands still is live until somebody isolates it."""
 
 
 def effort_of(prediction: Prediction) -> Effort:
@@ -90,7 +91,7 @@ def effort_of(prediction: Prediction) -> Effort:
         remedy_place=np.array([places[r.place] for r in remedies], dtype=np.int64),
         remedy_minutes=np.array([r.minutes + r.proof for r in remedies]),
         remedy_dead=np.array([r.dead for r in remedies], dtype=np.bool_),
-        start=Context(root, first_dead),
+        start=Context(root, first_dead if dead.all() else first_live),
     )
 
 
@@ -161,7 +162,7 @@ def repair_costs(effort: Effort, context: Context) -> tuple[Floats, Floats]:
     is live again after the proof of the one before (travel still from here).
     """
     work = effort.remedy_minutes + effort.travel[context.place, effort.remedy_place]
-    isolated = effort.isolating + float(effort.restoring[effort.start.condition])
+    isolated = effort.isolating + float(effort.restoring[int(effort.dead.argmax())])
     later = work + np.where(effort.remedy_dead, isolated, 0.0)
     if not effort.dead[context.condition]:
         return later, later

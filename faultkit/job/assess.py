@@ -61,6 +61,8 @@ def assess(state: JobState, knowledge: Knowledge) -> Assessment:
     state = standing.state
     columns = [int(c) for c in decision.order if decision.gain[c] >= LEAST_GAIN][:OFFERED]
     offered = [suggest(standing.now, space, decision, c) for c in columns]
+    if not offered:  # nothing tells anything any more: say what is left, however little it is
+        decision = replace(decision, measure=False)
     finding, confirm = find(state, knowledge.graph, space, belief, standing.now, decision)
     why = ""
     if finding is not None and finding.kind != "none":

@@ -3,6 +3,7 @@
 The screens and the line-by-line mode know only these records.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -126,7 +127,7 @@ class Outcome:
     high: float
     probability: float
     keeps: int
-    """Number of causes that stay likely (share of at least 1 %)."""
+    """Fewest causes that would together carry 90 % of what is described."""
     points_to: tuple[str, ...]
     """Most likely causes after it, at most three ids."""
     rules_out: tuple[str, ...]
@@ -212,3 +213,21 @@ class Assessment:
     """Probability of each remedy, most probable first."""
     notes: tuple[str, ...] = field(default=())
     """Plain sentences worth saying, e.g. that two faults at once explain it better."""
+
+
+MOST = 0.9
+"""Share of what is described that the causes counted as left must carry."""
+
+
+def carrying(probabilities: Iterable[float]) -> int:
+    """Return the fewest causes that together carry most of the probability given.
+
+    A count of those above a fixed probability would rise as the field narrows.
+    """
+    ranked = sorted(probabilities, reverse=True)
+    wanted, carried = MOST * sum(ranked), 0.0
+    for count, probability in enumerate(ranked, start=1):
+        carried += probability
+        if carried >= wanted:
+            return count
+    return len(ranked)

@@ -16,7 +16,7 @@ from faultkit.choice import Effort, Situation, bits_between, situation
 from faultkit.job.records import Finding, JobState
 from faultkit.prediction.table import Floats
 
-STANDS = 0.5
+STANDS = 0.3
 """A finding that keeps this probability without a reading does not lean on it."""
 TELLS = 0.1
 """Bits from which on a test counts as a second look."""

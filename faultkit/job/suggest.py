@@ -4,7 +4,7 @@ import numpy as np
 
 from faultkit.belief import Hypotheses
 from faultkit.choice import BINS, Decision, Situation
-from faultkit.job.records import Outcome, Suggestion
+from faultkit.job.records import Outcome, Suggestion, carrying
 from faultkit.prediction.table import Floats
 from faultkit.vocabulary.diagnosis import Reading
 from faultkit.vocabulary.quantities import show_reading
@@ -47,7 +47,7 @@ def _outcomes(now: Situation, space: Hypotheses, column: int) -> tuple[Outcome, 
         by_after = np.argsort(-posterior, kind="stable")
         made.append(Outcome(
             reading=reading, low=low, high=high, probability=float(chance[k]),
-            keeps=int((posterior >= LIKELY).sum()),
+            keeps=carrying(posterior.tolist()),
             points_to=tuple(names[i] for i in by_after[:3] if posterior[i] >= LIKELY),
             rules_out=tuple(names[i] for i in by_before if prior[i] >= LIKELY
                             and posterior[i] < RULED_OUT * prior[i])[:3],

@@ -36,8 +36,7 @@ def made() -> MadeUp:
 
 def test_a_test_costs_its_minutes_the_way_the_switching_and_the_care(made: MadeUp) -> None:
     effort = effort_of(made.prediction())
-    minutes, travel, changing = test_costs(effort, effort.start)
-    assert effort.start == Context(0, 0)
+    minutes, travel, changing = test_costs(effort, Context(0, 0))
     assert minutes == pytest.approx([
         1.5 + LIVE_SURCHARGE + 3.0,  # isolated -> ready: restoring
         0.2 + 3.0 + 0.5,             # a look needs no probes; up takes half a minute more
@@ -45,6 +44,13 @@ def test_a_test_costs_its_minutes_the_way_the_switching_and_the_care(made: MadeU
         12.0 + 10.0])                # panel -> hoist -> hood
     assert travel == pytest.approx([0.0, 0.0, 0.0, 0.0, 10.0])
     assert changing == pytest.approx([3.0, 3.5, 0.0, 1.0, 0.0])
+
+
+def test_a_job_begins_live_for_nobody_has_isolated_the_machine_yet(made: MadeUp) -> None:
+    effort = effort_of(made.prediction())
+    assert not effort.dead[effort.start.condition]
+    ohms = 2
+    assert test_costs(effort, effort.start)[0][ohms] == pytest.approx(8.0 + 1.0)
 
 
 def test_going_dead_costs_the_isolation_once_so_dead_tests_come_together(made: MadeUp) -> None:

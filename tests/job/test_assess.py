@@ -16,6 +16,7 @@ from faultkit.job.records import (
     SymptomTold,
     TestOffered,
     TestSkipped,
+    carrying,
 )
 from faultkit.vocabulary.diagnosis import Reading
 from tests.belief.made_up import INF, MadeUp, chain
@@ -117,9 +118,14 @@ def test_outcomes_say_before_what_each_reading_would_mean(rung: Knowledge) -> No
     assert "S2.open" in none.points_to
     assert full.keeps < len(view.suspects)
     taken = found(rung, UP, took("p3", 110.0))
-    likely = [s.cause for s in taken.suspects if s.probability >= 0.01]
-    assert len(likely) == full.keeps
-    assert tuple(likely[:3]) == full.points_to
+    assert carrying(s.probability for s in taken.suspects) == full.keeps
+    assert tuple(s.cause for s in taken.suspects[:3]) == full.points_to
+
+
+def test_what_is_left_is_counted_by_the_fewest_causes_that_carry_nine_tenths() -> None:
+    assert carrying([0.5, 0.3, 0.15, 0.05]) == 3
+    assert carrying([0.05, 0.95]) == 1
+    assert carrying([]) == 0
 
 
 def test_words_and_ol_are_outcomes_of_their_own(rung: Knowledge) -> None:
@@ -147,7 +153,7 @@ def test_minutes_are_those_of_test_way_and_switching(rung: Knowledge) -> None:
         own = rung.machine.tests[suggestion.test].minutes
         assert suggestion.minutes >= own + suggestion.travel + suggestion.changing - 1e-9
     live = next(s for s in view.next if s.test == "p3")
-    assert live.changing == pytest.approx(3.5)  # isolated at the start: restore, then hold UP
+    assert live.changing == pytest.approx(0.5)  # live at the start: only hold UP
     there = next(s for s in found(rung, UP, took("p5", 110.0)).next if s.test == "p3")
     assert there.changing == 0.0
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from faultkit.job.records import Assessment, Outcome, Suspect
+from faultkit.job.records import Assessment, Outcome, Suspect, carrying
 from faultkit.vocabulary.diagnosis import Reading, Test
 from faultkit.vocabulary.machine import Condition, Machine, Step
 from faultkit.vocabulary.quantities import show_reading
@@ -154,5 +154,5 @@ def test_short(machine: Machine, test: Test) -> str:
 
 def left_says(assessment: Assessment) -> str:
     """How far the search has come, in a few words."""
-    likely = sum(1 for s in assessment.suspects if s.probability >= 0.01)
+    likely = carrying(s.probability for s in assessment.suspects)
     return "1 suspect" if likely == 1 else f"{likely} suspects"
