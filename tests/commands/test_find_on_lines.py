@@ -56,7 +56,9 @@ def test_without_a_machine_it_asks_which() -> None:
 def test_an_interrupt_ends_politely_with_code_130() -> None:
     running = subprocess.Popen(
         [sys.executable, "-m", "faultkit", "find", WINCH, "--plain"], cwd=ROOT, text=True,
-        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        # a test run in the background of a script inherits a deaf ear for interrupts
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler))
     assert running.stdout is not None
     for line in running.stdout:
         if "What is the complaint" in line:

@@ -81,7 +81,7 @@ def test_text_names_suspects_and_tests(capsys: pytest.CaptureFixture[str]) -> No
     text = capsys.readouterr().out
     assert "Suspects:" in text
     assert "Next tests:" in text
-    assert "coil-ohms" in text
+    assert "look-q2" in text
 
 
 @pytest.mark.parametrize(("arguments", "says"), [

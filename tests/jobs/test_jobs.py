@@ -3,6 +3,7 @@
 A sample for every run; `python -m tests.benchmarks.every_cause` does all of them and reports.
 """
 
+import numpy as np
 import pytest
 
 from faultkit.commands.opening import cache_folder
@@ -46,11 +47,12 @@ def test_one_wrong_reading_does_not_lose_the_fault(on: Bench) -> None:
     assert good(outcomes) >= len(outcomes) - 1, outcomes
 
 
-@pytest.mark.parametrize("pair", [("Q2.coil-open", "Q3.coil-open"),
-                                  ("F3.1-2.open", "K1.coil-open")])
-def test_of_two_faults_one_is_found_and_after_its_repair_the_other(
-        on: Bench, pair: tuple[str, str]) -> None:
-    names = [cause.id for cause in on.knowledge.prediction.causes]
-    outcome = double(on, (names.index(pair[0]), names.index(pair[1])), 13)
-    assert outcome.ending == "right", outcome
-    assert outcome.second, outcome
+def test_of_two_faults_one_is_found_and_after_its_repair_the_other(on: Bench) -> None:
+    """Random pairs; the goal is that four in five end so."""
+    chance = np.random.default_rng(7)
+    count = len(on.knowledge.prediction.causes)
+    drawn = [sorted(chance.choice(count, 2, replace=False).tolist()) for _ in range(10)]
+    outcomes = told([double(on, (a, b), seed) for seed, (a, b) in enumerate(drawn)])
+    assert len(outcomes) >= 8
+    assert good(outcomes) >= 0.8 * len(outcomes), outcomes
+    assert sum(one.second for one in outcomes) >= 0.8 * len(outcomes), outcomes

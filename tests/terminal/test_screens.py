@@ -208,6 +208,9 @@ async def test_a_reading_in_doubt_is_named_once_with_the_key_that_leads_to_it(
     app = app_for(winch)
     async with app.run_test(size=(140, 45)) as pilot:
         await to_bench(pilot)
+        await pilot.press("t", *"ohms", "enter")
+        await settled(pilot)
+        assert "Measure the coil" in seen(app).splitlines()[2]
         await type_line(pilot, "24")
         assert "? Press r: Reading 1 (24" in seen(app)
 
@@ -220,7 +223,11 @@ async def test_a_stray_key_at_the_finding_neither_ends_the_job_nor_drops_the_rea
     app = app_for(winch, listening)
     async with app.run_test(size=(80, 24)) as pilot:
         await settled(pilot)
-        await pilot.press("enter", *map(str, script.shows), "0")
+        await pilot.press("enter", *map(str, script.shows))
+        for number in script.works:
+            await pilot.press(str(number), str(number))
+        await pilot.press("0")
+        await settled(pilot)
         for line in script.lines[:-1]:
             await type_line(pilot, line)
         assert isinstance(app.screen, FindingScreen)
