@@ -53,12 +53,19 @@ def test_without_a_machine_it_asks_which() -> None:
     assert "Which machine stands still?" in done.stdout
 
 
+LISTENING = """
+import signal, sys
+from faultkit.commands.main import main
+signal.signal(signal.SIGINT, signal.default_int_handler)
+sys.exit(main(sys.argv[1:]))
+"""
+"""The program, deaf to interrupts no more: what runs in the background of a script starts so."""
+
+
 def test_an_interrupt_ends_politely_with_code_130() -> None:
     running = subprocess.Popen(
-        [sys.executable, "-m", "faultkit", "find", WINCH, "--plain"], cwd=ROOT, text=True,
-        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-        # a test run in the background of a script inherits a deaf ear for interrupts
-        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler))
+        [sys.executable, "-c", LISTENING, "find", WINCH, "--plain"], cwd=ROOT, text=True,
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
     assert running.stdout is not None
     for line in running.stdout:
         if "What is the complaint" in line:
