@@ -52,7 +52,7 @@ class Mover:
         """
         return min(abs(x[self.at[2 * k]] - x[self.at[2 * k + 1]]), abs(x[self.through[k]]) * ohms)
 
-    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
+    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
         """Return the state wished and its delay in seconds, from the solution `x`."""
         raise TypeError(self.device)
 
@@ -78,7 +78,7 @@ class Mover:
 class Manual(Mover):
     """Button or selector: a condition's step moves it, the circuit never does."""
 
-    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
+    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
         """Never move by itself."""
         return NEVER
 

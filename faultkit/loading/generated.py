@@ -83,6 +83,7 @@ def _change(change: tuple[str, str, str], words: dict[str, str]) -> Change:
     what, target, value = change
     for holder, text in words.items():
         target = target.replace(holder, text)
+    # `what` comes from the kinds' tables, whose words tests/vocabulary/test_kinds.py holds
     return Change(what, target, value)  # type: ignore[arg-type]
 
 

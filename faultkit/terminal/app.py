@@ -50,6 +50,7 @@ class FaultkitApp(House):
     TITLE = "faultkit"
     CSS_PATH = "theme.tcss"
     ENABLE_COMMAND_PALETTE = True
+    # the toolkit declares these as plain lists, not as ClassVar
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (80, "-usual"), (120, "-wide")]  # noqa: RUF012
     VERTICAL_BREAKPOINTS = [(0, "-low"), (30, "-tall")]  # noqa: RUF012
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -15,6 +15,7 @@ from faultkit.vocabulary.machine import Place
 from faultkit.vocabulary.origin import GENERATED
 from tests.belief.made_up import INF, MadeUp, condition
 
+# the function is named like a test but is none; functions declare no such attribute
 test_costs.__test__ = False  # type: ignore[attr-defined]
 
 

@@ -21,6 +21,7 @@ def contact(mark: str, form: str, *, step: int = 1,
             acts: tuple[str, str, str] | None = None) -> Contact:
     """Return a contact by its marking `13-14`."""
     a, b = mark.split("-")
+    # short forms for tests: the plain texts stand for the literals of the records
     return Contact(mark, a, b, form, "", step, acts)  # type: ignore[arg-type]
 
 

@@ -113,6 +113,7 @@ def test_a_fault_to_no_sensible_resistance_is_refused(
 ) -> None:
     what = "contact" if ":" in target else "element"
     with pytest.raises(CircuitError, match=f"cannot make {target} '{value}'"):
+        # wrong kinds of change on purpose
         circuit.simulate([Change(what, target, value)])  # type: ignore[arg-type]
 
 

@@ -145,6 +145,7 @@ def test_pairs_looks_and_currents_are_probes_too() -> None:
 def test_a_fault_is_written_as_a_change(fault: str, change: tuple[str, str, str]) -> None:
     made = machine(f"causes:\n  x: {{says: x, weight: 1, remedy: Y1.lining, fault: {fault}}}\n")
     (found,), = made.causes["x"].variants
+    # the parameters are plain texts
     assert found == Change(*change)  # type: ignore[arg-type]
 
 

@@ -82,6 +82,7 @@ def test_the_complaint_is_marked_searched_and_unmarked_by_line(winch: JobEngine)
                      ["1 w3", "- 1", "lamp", "99", "2", "0", "q"])
     assert code == 0
     assert "There is no number 99 in the list." in said
+    # every event of this script is a SymptomTold
     assert [(e.symptom, e.shows) for e in engine.heard] == [  # type: ignore[union-attr]
         ("no-lamp", False), ("chatters", True)]
 

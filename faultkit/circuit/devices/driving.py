@@ -37,7 +37,7 @@ class Rotor(Mover):
     reverse: str = "down"
     seized: bool = False
 
-    def jammed(self, state: str) -> None:  # noqa: ARG002
+    def jammed(self, state: str) -> None:
         """Seize: it still hums when fed and is still otherwise."""
         self.seized = True
 
@@ -61,7 +61,7 @@ class Rotor(Mover):
         return (word, 0.05) if word != state else NEVER
 
 
-def motor(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def motor(device: Device, machine: Machine) -> Part:
     """Build a motor with one or two star-connected windings."""
     branches: list[Branch] = []
     names, rated = [], []
@@ -111,7 +111,7 @@ class Armature(Mover):
         return ("set", self.slow if slow else self.fast)
 
 
-def brake(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def brake(device: Device, machine: Machine) -> Part:
     """Build a brake coil and its armature."""
     plus, minus = pair_of(device, "coil")
     r = number(device, "resistance")
@@ -125,7 +125,7 @@ def brake(device: Device, machine: Machine) -> Part:  # noqa: ARG001
         switch=str(device.attributes["fast contact"])))
 
 
-def ptc(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def ptc(device: Device, machine: Machine) -> Part:
     """Build a chain of cold PTC thermistors."""
     r = number(device, "sensors") * number(device, "cold")
     return Part((load(f"{device.id}/chain", *pair_of(device, "pins"), r, r),))
@@ -137,14 +137,14 @@ class Glow(Mover):
 
     voltage: float = 0.0
 
-    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
+    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
         """Light up with the current through it: a burnt lamp stays dark."""
         share = abs(x[self.through[0]]) / self.voltage
         word = "lit" if share > 0.65 else "dim" if share > 0.25 else "dark"
         return (word, 0.05) if word != state else NEVER
 
 
-def lamp(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def lamp(device: Device, machine: Machine) -> Part:
     """Build an indicator lamp."""
     volts, watts = number(device, "voltage"), number(device, "power")
     r = volts * volts / watts
@@ -154,7 +154,7 @@ def lamp(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     return Part((branch,), Glow(device.id, "dark", branches=(name,), voltage=watts / volts))
 
 
-def resistor(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def resistor(device: Device, machine: Machine) -> Part:
     """Build a resistor or heater."""
     r = number(device, "resistance")
     return Part((load(f"{device.id}/body", *pair_of(device, "pins"), r, r),))

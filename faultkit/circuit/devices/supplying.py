@@ -28,7 +28,7 @@ SUPPLY_OHM = 0.05
 """Output resistance of a DC supply (common practice, no source)."""
 
 
-def mains(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def mains(device: Device, machine: Machine) -> Part:
     """Build the incoming supply: sources from earth, neutral joined to earth.
 
     Its pin PE is earth itself (see `collect_branches`), so that an earthed direct-current
@@ -47,7 +47,7 @@ def mains(device: Device, machine: Machine) -> Part:  # noqa: ARG001
                 sources=tuple(Source(pin(device, name), "ac") for name in names))
 
 
-def transformer(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def transformer(device: Device, machine: Machine) -> Part:
     """Build a control transformer with both windings, its magnetising current and its core.
 
     v1 - R1 i1 = n (v2 - R2 i2) and n i1 + i2 = 0, currents flowing into the windings. The
@@ -71,7 +71,7 @@ def transformer(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     ), sources=(Source(c, "ac"),))
 
 
-def rectifier(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def rectifier(device: Device, machine: Machine) -> Part:
     """Build a rectifier as the power-conserving link v_dc = k v_ac - R i, i_ac = k i_dc.
 
     k is the mean value 0.450 or 0.900. Its direct voltages keep the phase of its input among
@@ -102,7 +102,7 @@ class Regulated(Mover):
     voltage: float = 0.0
     input_ohms: float = 0.0
 
-    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
+    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
         """Start from the minimum input voltage; limit the current; come back from it."""
         if self.felt(x, 0, self.input_ohms) < self.minimum:
             return ("off", 0.05) if state != "off" else NEVER
@@ -115,7 +115,7 @@ class Regulated(Mover):
         return ("on", 0.0) if v >= self.voltage else NEVER
 
 
-def dc_supply(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def dc_supply(device: Device, machine: Machine) -> Part:
     """Build a regulated DC supply. Its input is a load; input and output are apart."""
     a, b = pair_of(device, "input")
     plus, minus = pair_of(device, "output")
@@ -135,7 +135,7 @@ def dc_supply(device: Device, machine: Machine) -> Part:  # noqa: ARG001
         sources=(Source(plus, "dc"),))
 
 
-def no_part(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def no_part(device: Device, machine: Machine) -> Part:
     """Build nothing: terminals, cables (their cores are hops) and devices without wiring."""
     return Part(())
 

@@ -44,7 +44,7 @@ class Coil(Mover):
     ohms_out: float = 0.0
     ohms_in: float = 0.0
 
-    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
+    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
         """Pull in above the pick-up voltage, let go below the drop-out voltage."""
         v = self.felt(x, 0, self.ohms_out if state == "out" else self.ohms_in)
         if state == "out":
@@ -52,7 +52,7 @@ class Coil(Mover):
         return ("out", self.opening) if v <= self.drop_out else NEVER
 
 
-def coil_device(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def coil_device(device: Device, machine: Machine) -> Part:
     """Build a contactor or relay: contacts, coil, and for a relay its socket and diode."""
     plus, minus = pair_of(device, "coil")
     volts = number(device, "coil voltage")
@@ -94,7 +94,7 @@ class Timer(Mover):
     supply_ohms: float = 0.0
     input_ohms: float = 0.0
 
-    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
+    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
         """Follow supply and input by the function that is set."""
         fed = self.felt(x, 0, self.supply_ohms)
         if fed <= self.stops:
@@ -126,7 +126,7 @@ class Timer(Mover):
         return "in" if state in ("in", "running") else "out"
 
 
-def timer(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def timer(device: Device, machine: Machine) -> Part:
     """Build a timer relay."""
     supply = pair_of(device, "supply")
     given = pair_of(device, "input") if pins_of(device, "input") else supply
@@ -162,7 +162,7 @@ class Plunger(Manual):
         Manual.jammed(self, {"free": "0", "pressed": "1"}.get(state, state))
 
 
-def button(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def button(device: Device, machine: Machine) -> Part:
     """Build a push-button with its steps.
 
     Raises
@@ -186,7 +186,7 @@ def button(device: Device, machine: Machine) -> Part:  # noqa: ARG001
                         latching=device.attributes["latching"] == "yes"))
 
 
-def selector(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def selector(device: Device, machine: Machine) -> Part:
     """Build a maintained switch: make contacts are closed in the last position."""
     positions = str(device.attributes["positions"]).split()
     effects = {}
@@ -235,7 +235,7 @@ class Melt(Mover):
     quickest: float = 0.0
     opened: str = "blown"
 
-    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
+    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
         """Open after a time that shrinks with the current."""
         if state == self.opened:
             return NEVER
@@ -245,7 +245,7 @@ class Melt(Mover):
         return (self.opened, max(self.quickest, self.time * (10 * self.limit / amps) ** 2))
 
 
-def fuse(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def fuse(device: Device, machine: Machine) -> Part:
     """Build a fuse: each pole blows by itself."""
     limit = number(device, "rating") * number(device, "factor")
     poles = []
@@ -260,7 +260,7 @@ def fuse(device: Device, machine: Machine) -> Part:  # noqa: ARG001
     return Part(closed_contacts(device), poles=tuple(poles))
 
 
-def breaker(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def breaker(device: Device, machine: Machine) -> Part:
     """Build a circuit-breaker: all poles open together."""
     branches = tuple(f"{device.id}:{one.id}" for one in device.contacts if one.form == "main")
     mover = Melt(device.id, "on",
@@ -278,7 +278,7 @@ def closed_contacts(device: Device) -> tuple[Branch, ...]:
                          closed=True) for one in device.contacts)
 
 
-def plug(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def plug(device: Device, machine: Machine) -> Part:
     """Build a mated plug: every contact is closed."""
     return Part(closed_contacts(device))
 

@@ -49,7 +49,7 @@ class PhaseWatch(Mover):
     unbalance: float = 0.0
     delay: float = 0.0
 
-    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
+    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
         """Let go on low voltage, wrong order or unbalance."""
         right, wrong = sequence_parts(*(x[column] for column in self.at))
         good = right >= self.low and wrong <= self.unbalance * right
@@ -58,7 +58,7 @@ class PhaseWatch(Mover):
         return ("out", self.delay) if state == "in" else NEVER
 
 
-def phase_relay(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def phase_relay(device: Device, machine: Machine) -> Part:
     """Build a phase relay, fed by what it watches."""
     phases = pins_of(device, "phases")
     star = f"{device.id}/star"
@@ -102,7 +102,7 @@ class HeatWatch(Watch):
     reset: float = 0.0
     short: float = 0.0
 
-    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
+    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
         """Measure the loop with 2.5 V and compare it with the limits."""
         if not self.fed(x):
             return ("out", 0.02) if state != "out" else NEVER
@@ -116,7 +116,7 @@ class HeatWatch(Watch):
         return ("in", 0.05) if self.short <= loop <= self.reset else NEVER
 
 
-def thermistor_relay(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def thermistor_relay(device: Device, machine: Machine) -> Part:
     """Build a thermistor relay that measures with 2.5 V (DIN 44081: at most 2.5 V a sensor)."""
     t1, t2 = pair_of(device, "sensor")
     sensor = f"{device.id}/sensor"
@@ -147,7 +147,7 @@ class LoadWatch(Watch):
     low: float = 0.0
     high: float = 0.0
 
-    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
+    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
         """Judge the loop current; trip after the delay, come back when the load is set down."""
         if not self.fed(x):
             return ("out", 0.02) if state != "out" else NEVER
@@ -165,7 +165,7 @@ class LoadWatch(Watch):
         return ("in", 0.2) if percent < limit else NEVER
 
 
-def limiter(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def limiter(device: Device, machine: Machine) -> Part:
     """Build an overload limiter with its current input."""
     burden = number(device, "burden")
     signal = f"{device.id}/signal"
@@ -255,7 +255,7 @@ class BrakeWatch(Watch):
     time: float = 0.0
     input_ohms: float = 0.0
 
-    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:  # noqa: ARG002
+    def wish(self, state: str, x: Sequence[complex], world: World) -> Wish:
         """Compare the two inputs; trip when they differ for longer than the time."""
         if not self.fed(x):
             return ("out", 0.02) if state != "out" else NEVER
@@ -268,7 +268,7 @@ class BrakeWatch(Watch):
         return NEVER
 
 
-def brake_monitor(device: Device, machine: Machine) -> Part:  # noqa: ARG001
+def brake_monitor(device: Device, machine: Machine) -> Part:
     """Build a brake monitor with its command and feedback inputs."""
     command, feedback = pair_of(device, "command"), pair_of(device, "feedback")
     size = number(device, "input resistance")

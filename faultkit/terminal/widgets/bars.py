@@ -24,7 +24,7 @@ class TopBar(Drawn):
         self._left, self._right = left, right
         self.refresh()
 
-    def lines(self, width: int, height: int) -> list[Content]:  # noqa: ARG002
+    def lines(self, width: int, height: int) -> list[Content]:
         """One line, the left end cut first."""
         right = cut(self._right, width)
         room = max(width - len(right) - 1, 0)
@@ -48,7 +48,7 @@ class KeyBar(Drawn):
         self._keys = tuple(key for key in keys if key.bar)
         self.refresh()
 
-    def lines(self, width: int, height: int) -> list[Content]:  # noqa: ARG002
+    def lines(self, width: int, height: int) -> list[Content]:
         """One line. Help always has its place at the end."""
         *others, helps = self.fitting(width)
         parts: list[Content] = []

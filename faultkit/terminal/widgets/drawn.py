@@ -22,7 +22,7 @@ class Drawn(Widget):
         size = self.content_size
         return stacked(self.lines(max(size.width, 10), max(size.height, 1)))
 
-    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:  # noqa: ARG002
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """Height wanted where the style sheet says `auto`."""
         return len(self.lines(max(width, 10), ENDLESS))
 

@@ -12,7 +12,7 @@ class PickList(OptionList):
     `digits` maps a digit to the id of an option; whoever fills the list fills it too.
     """
 
-    def __init__(self, id: str) -> None:  # noqa: A002
+    def __init__(self, id: str) -> None:
         super().__init__(id=id, compact=True)
         self.digits: dict[str, str] = {}
 

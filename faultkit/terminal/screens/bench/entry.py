@@ -14,7 +14,7 @@ class ReadingEntry(Input):
         super().__init__(id="entry", select_on_focus=False, compact=True)
         self.cursor_blink = False
 
-    def check_consume_key(self, key: str, character: str | None) -> bool:  # noqa: ARG002
+    def check_consume_key(self, key: str, character: str | None) -> bool:
         """Say whether a key is typed here or left to the screen."""
         if character is None or not character.isprintable():
             return False

@@ -36,7 +36,7 @@ class Panel(Drawn):
 
     TITLE = ""
 
-    def __init__(self, id: str) -> None:  # noqa: A002
+    def __init__(self, id: str) -> None:
         super().__init__(id=id)
         self.view: View | None = None
         self.border_title = self.TITLE
@@ -234,7 +234,7 @@ class ReadingsView(Panel):
 class Remarks(Panel):
     """A finding, doubts and notes; takes no room when there are none."""
 
-    def draw(self, view: View, width: int, height: int) -> list[Content]:  # noqa: ARG002
+    def draw(self, view: View, width: int, height: int) -> list[Content]:
         """The most important first."""
         found = view.assessment
         if found is None:

@@ -18,11 +18,11 @@ class PageText(Drawn):
 
     DEFAULT_CSS = "PageText { height: auto; max-width: 100; text-wrap: nowrap; }"
 
-    def __init__(self, page: Page, id: str | None = None) -> None:  # noqa: A002
+    def __init__(self, page: Page, id: str | None = None) -> None:
         super().__init__(id=id)
         self.page = page
 
-    def lines(self, width: int, height: int) -> list[Content]:  # noqa: ARG002
+    def lines(self, width: int, height: int) -> list[Content]:
         """Wrap everything; lines that begin with `!` are cautions."""
         rows: list[Content] = []
         for heading, texts in self.page:
