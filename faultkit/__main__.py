@@ -2,7 +2,7 @@
 
 import sys
 
-from faultkit.commands.main import main
+from faultkit.commands.main import console
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(console())

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from faultkit.belief.scale import Scale, scale_of
-from faultkit.graph import may_explain, moved_rows
+from faultkit.graph import may_explain
 from faultkit.prediction.table import Floats, Ints, Prediction
 
 AFTER_REPAIR = 0.02
@@ -109,7 +109,7 @@ def hypotheses(prediction: Prediction, graph: "nx.DiGraph[str]") -> Hypotheses:
         level=prediction.level,
         sigma=prediction.sigma,
         word_p=prediction.word_p,
-        moved=moved_rows(prediction),
+        moved=prediction.moved,
         scales=scales,
         test_index={test.id: i for i, test in enumerate(prediction.tests)},
         symptom_index={symptom: i for i, symptom in enumerate(prediction.symptoms)},

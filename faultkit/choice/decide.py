@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from faultkit.choice.costs import GIVING_UP, Context
 from faultkit.choice.gain import gain_table, gains
-from faultkit.choice.plan import BRANCHES, LEAST_GAIN, Planner, Prospect, honest
+from faultkit.choice.plan import LEAST_GAIN, Planner, Prospect, honest
 from faultkit.choice.situation import Situation, repair_probability
 from faultkit.prediction.table import Floats, Ints
 
@@ -145,11 +145,11 @@ def look_ahead(planner: Planner, weight: Floats, context: Context, used: int,
     bits = float(rate.max())
     tests = {}
     for test in dict.fromkeys(candidates):
-        planner.left = BRANCHES
+        planner.look_afresh()
         tests[test] = planner.after_test(view, weight, context, used, test, bits)
     repairs = {}
     for repair in tried:
-        planner.left = BRANCHES
+        planner.look_afresh()
         repairs[int(view.repairs[repair])] = planner.after_repair(
             view, weight, context, used, repair, bits)
     return Outlook(tests, repairs, stop)

@@ -60,23 +60,26 @@ def forecast(space: Hypotheses, belief: Belief, rows: Ints, tests: Ints) -> Fore
     value, level = space.value[at], space.level[at]
     mean = value + level * (belief.supply - 1.0)
     spread = np.hypot(space.sigma[at], level * belief.supply_sd)
-    cuts = _cuts(mean, spread)
+    worded = np.array([bool(space.prediction.words[t]) for t in tests], dtype=np.bool_)
+    number = ~worded
+    cuts = np.full((tests.size, BINS - 1), np.inf)
+    cuts[number] = _cuts(mean[:, number], spread[:, number])
     outcomes = max(BINS + 1, space.word_p.shape[2])
     p = np.zeros((*mean.shape, outcomes))
-    p[:, :, :BINS] = _numbers(mean, spread, cuts)
-    p[:, :, BINS] = np.isinf(mean)
-    worded = np.array([bool(space.prediction.words[t]) for t in tests], dtype=np.bool_)
-    p[:, worded] = 0.0
+    p[:, number, :BINS] = _numbers(mean[:, number], spread[:, number], cuts[number])
+    p[:, number, BINS] = np.isinf(mean[:, number])
     p[:, worded, :space.word_p.shape[2]] = space.word_p[np.ix_(described, tests[worded])]
     possible = _possible(space, tests, cuts, p)
-    blank = p.sum(axis=2, keepdims=True) < 0.5
-    p = np.where(blank, possible / possible.sum(axis=1, keepdims=True), p)
-    away = space.intermittent[described[:-1]][:, np.newaxis, np.newaxis]
-    own = (1.0 - away) * p[:-1] + away * p[-1]
-    full = np.empty((rows.size, *p.shape[1:]))
-    full[rows != unknown] = own
     anything = possible / possible.sum(axis=1, keepdims=True)
+    blank = p.sum(axis=2) < 0.5
+    p[blank] = anything[np.nonzero(blank)[1]]
+    away = space.intermittent[described[:-1]]
+    now_and_then = np.flatnonzero(away)
+    part = away[now_and_then, np.newaxis, np.newaxis]
+    full = np.empty((rows.size, *p.shape[1:]))
     full[rows == unknown] = UNKNOWN_HEALTHY * p[-1] + (1.0 - UNKNOWN_HEALTHY) * anything
+    p[now_and_then] = (1.0 - part) * p[now_and_then] + part * p[-1]
+    full[rows != unknown] = p[:-1]
     means = np.full((rows.size, tests.size), np.nan)
     spreads = np.ones_like(means)
     means[rows != unknown], spreads[rows != unknown] = mean[:-1], spread[:-1]

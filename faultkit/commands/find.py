@@ -1,5 +1,6 @@
 """`faultkit` and `faultkit find`: a job, on screens or line by line."""
 
+import gc
 import os
 import shutil
 import sys
@@ -32,6 +33,7 @@ def add_screen_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> int:
     """Do a job."""
+    gc.enable()
     from faultkit.commands.shelf import Shelf
 
     asked = vars(arguments)

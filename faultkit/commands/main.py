@@ -1,5 +1,6 @@
 """The entry: one parser, one command, one exit code."""
 
+import gc
 import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Sequence
@@ -40,6 +41,18 @@ def build_parser() -> ArgumentParser:
         module.add_arguments(sub)
         sub.set_defaults(run=module.run)
     return parser
+
+
+def console() -> int:
+    """Run faultkit as a process of its own.
+
+    What a short command builds stays until its end: sweeping the memory for litter meanwhile,
+    and once more at the end, would take a fifth of its time. A job sweeps as usual.
+    """
+    gc.disable()
+    code = main()
+    gc.freeze()
+    return code
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

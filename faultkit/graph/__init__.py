@@ -10,7 +10,7 @@ successors, an explanation is a path. What every reading would be in figures sta
 prediction table; whether there is anything to weigh stands here.
 """
 
-from faultkit.graph.build import build_graph, moved_rows
+from faultkit.graph.build import build_graph
 from faultkit.graph.questions import (
     candidates,
     explanation,
@@ -28,7 +28,6 @@ __all__ = [
     "may_explain",
     "missing_needs",
     "moved_by",
-    "moved_rows",
     "moves",
     "splitting_tests",
 ]

@@ -2,18 +2,13 @@
 
 import networkx as nx
 import numpy as np
-from numpy.typing import NDArray
 
 from faultkit.errors import KnowledgeError
 from faultkit.graph.nodes import node
-from faultkit.prediction.table import Ints, Prediction
+from faultkit.prediction.table import Prediction
 
 SHOWS = 0.01
 """A symptom less probable than this under every variant of a cause is not explained by it."""
-APART = 3.0
-"""Numbers count as different from this many standard deviations on."""
-WORDS_APART = 0.05
-"""Words count as different when this much probability has moved."""
 
 
 def build_graph(prediction: Prediction) -> "nx.DiGraph[str]":
@@ -68,19 +63,23 @@ def _join_symptoms(graph: "nx.DiGraph[str]", prediction: Prediction) -> None:
 
 
 def _join_tests(graph: "nx.DiGraph[str]", prediction: Prediction) -> None:
-    moved, value = moved_rows(prediction), prediction.value
+    moved, value = prediction.moved, prediction.value
     strongest = np.full((len(prediction.causes), len(prediction.tests)), -1)
     for row in range(len(prediction.owner) - 1, -1, -1):
         if prediction.owner[row] >= 0:
             strongest[prediction.owner[row], moved[row]] = row
-    word_p = prediction.word_p
+    said = (prediction.word_p.argmax(axis=2) if any(prediction.words)
+            else np.zeros(value.shape, dtype=np.int64))
     causes = [node("cause", cause.id) for cause in prediction.causes]
     tests = [node("test", test.id) for test in prediction.tests]
-    for cause, column in np.argwhere(strongest >= 0).tolist():
-        row, words = strongest[cause, column], prediction.words[column]
-        expected = (words[int(word_p[row, column, :len(words)].argmax())] if words
-                    else float(value[row, column]))
-        graph.add_edge(causes[cause], tests[column], means="moves", expected=expected)
+    there = np.argwhere(strongest >= 0)
+    column = there[:, 1]
+    shown = strongest[there[:, 0], column]
+    graph.add_edges_from(
+        (causes[c], tests[t], {"means": "moves", "expected":
+                               prediction.words[t][word] if prediction.words[t] else number})
+        for (c, t), word, number in zip(there.tolist(), said[shown, column].tolist(),
+                                        value[shown, column].tolist(), strict=True))
 
 
 def _refuse_circles(graph: "nx.DiGraph[str]") -> None:
@@ -93,25 +92,3 @@ def _refuse_circles(graph: "nx.DiGraph[str]") -> None:
     names = ", ".join(edge[0].removeprefix("test:") for edge in circle)
     raise KnowledgeError(f"These tests need each other in a circle: {names}.",
                          "Remove one of them from `needs`.")
-
-
-def cause_rows(prediction: Prediction) -> list[Ints]:
-    """Rows of each cause's variants, in the order of the causes."""
-    return [np.flatnonzero(prediction.owner == index) for index in range(len(prediction.causes))]
-
-
-def moved_rows(prediction: Prediction) -> NDArray[np.bool_]:
-    """(V, T) True where a variant's reading differs from the healthy one beyond its spread.
-
-    Two finite numbers differ beyond `APART` joint standard deviations, `OL` differs from
-    every finite number, words differ when `WORDS_APART` of the probability has moved.
-    """
-    value, sigma = prediction.value, prediction.sigma
-    off_scale = np.isinf(value)
-    both = np.isfinite(value) & np.isfinite(value[-1])
-    spread = np.hypot(sigma, sigma[-1])
-    with np.errstate(invalid="ignore"):
-        far = both & (np.abs(value - value[-1]) > APART * spread)
-    atom = (off_scale != off_scale[-1]) & ~np.isnan(value) & ~np.isnan(value[-1])
-    said = 0.5 * np.abs(prediction.word_p - prediction.word_p[-1]).sum(axis=2) > WORDS_APART
-    return np.asarray(far | atom | said)

@@ -126,7 +126,7 @@ def _shown(state: JobState, graph: "nx.DiGraph[str]", space: Hypotheses, belief:
     moved = moved_by(graph, cause.id)
     for entry, weight in zip(state.entries, belief.weights, strict=True):
         test = space.prediction.tests[space.test_index[entry.test]]
-        if entry.test in moved and _touches(test, cause.device):
+        if entry.test in moved and made_at(test, cause.device):
             level = belief.log_joint.max(axis=0).argmax()
             fits = float(np.exp(weight.log[:-1][rows, level]).max())
             if fits >= SHOWS_IT * float(np.exp(weight.healthy[level])):
@@ -134,7 +134,7 @@ def _shown(state: JobState, graph: "nx.DiGraph[str]", space: Hypotheses, belief:
     return False
 
 
-def _touches(test: Test, device: str) -> bool:
+def made_at(test: Test, device: str) -> bool:
     """Whether a test is made at a device: its pins, its current, its movement, itself."""
     pins = [*(test.between or ()), *((test.through,) if test.through else ())]
     at = {pin.rpartition(":")[0] for pin in pins}
@@ -151,7 +151,7 @@ def _confirming(state: JobState, graph: "nx.DiGraph[str]", space: Hypotheses,
     made = {e.test for e in state.entries} | set(state.skipped)
     for cause in causes[:1]:
         fitting = [t for t in space.prediction.tests
-                   if t.id in moved_by(graph, cause.id) - made and _touches(t, cause.device)]
+                   if t.id in moved_by(graph, cause.id) - made and made_at(t, cause.device)]
         if fitting:
             return min(fitting, key=lambda t: t.minutes).id
     return ""

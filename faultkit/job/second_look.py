@@ -3,7 +3,7 @@
 A slip of the probe or a wrong terminal is not rare, and a repair costs more than a second look.
 A finding leans on a reading when without it the finding would not be the likely one. Then the
 test is proposed that tells best, for its minutes, between the finding and what would be left
-without that reading; where there is no other, the reading is repeated.
+without that reading, be it the same one once more.
 """
 
 from dataclasses import dataclass, replace
@@ -16,8 +16,11 @@ from faultkit.choice import Effort, Situation, bits_between, situation
 from faultkit.job.records import Finding, JobState
 from faultkit.prediction.table import Floats
 
-STANDS = 0.3
+STANDS = 0.7
 """A finding that keeps this probability without a reading does not lean on it."""
+AGAIN = 0.7
+"""What taking the same reading again is worth, against another test that tells as much: a hand
+that went to the wrong terminal may go there again (rule of thumb, no source)."""
 TELLS = 0.1
 """Bits from which on a test counts as a second look."""
 ALWAYS = 5.0
@@ -48,24 +51,25 @@ def second_look(state: JobState, space: Hypotheses, belief: Belief, now: Situati
                       suspects=space.by_suspect(without[weakest]),
                       unknown=float(without[weakest][-1]))
     done = {entry.test for entry in state.entries}
+    leans = state.entries[weakest]
+    taken = sum(entry.test == leans.test for entry in state.entries)
+    again = "" if taken > 1 or leans.test in state.skipped else leans.test
     open_now = situation(space, doubted, graph, effort, now.context, done,
-                         {*state.skipped, *done})
+                         {*state.skipped, *done}, again)
     patience = max(ALWAYS, _repair_minutes(space, finding) / 2)
     bits = bits_between(open_now, rows[open_now.forecast.rows])
+    bits = bits * np.where(np.array(open_now.first) == again, AGAIN, 1.0)
     fit = (bits >= TELLS) & (open_now.minutes <= patience)
-    leans = state.entries[weakest]
     if fit.any():
         rate = np.where(fit, bits / np.maximum(open_now.minutes, 1e-9), -1.0)
-        return SecondLook(open_now.first[int(rate.argmax())],
-                          f"One reading alone (number {leans.number}) decides so far; this test "
-                          "must agree before a part is changed.")
-    if sum(entry.test == leans.test for entry in state.entries) > 1:
+        test = open_now.first[int(rate.argmax())]
+        if test != again:
+            return SecondLook(test, f"One reading alone (number {leans.number}) decides so far; "
+                                    "this test must agree before a part is changed.")
+    elif not again or space.prediction.machine.tests[again].minutes > patience:
         return None
-    if leans.test in state.skipped or space.prediction.machine.tests[
-            leans.test].minutes > patience:
-        return None
-    return SecondLook(leans.test, f"This reading alone (number {leans.number}) decides: take it "
-                                  "once more before a part is changed.")
+    return SecondLook(again, f"This reading alone (number {leans.number}) decides: take it "
+                             "once more before a part is changed.")
 
 
 def _without(belief: Belief, reading: int) -> Floats:

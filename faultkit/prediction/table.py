@@ -7,6 +7,7 @@ either a number (with `OL` as infinity) or a word.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Protocol
 
 import numpy as np
@@ -18,8 +19,13 @@ from faultkit.vocabulary.machine import Machine
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
+APART = 3.0
+"""Numbers count as different from this many standard deviations on."""
+WORDS_APART = 0.05
+"""Words count as different when this much probability has moved."""
 
-@dataclass(frozen=True, slots=True, eq=False)
+
+@dataclass(frozen=True, eq=False)
 class Prediction:
     """What every test reads and every symptom shows, healthy and under every variant.
 
@@ -50,6 +56,26 @@ class Prediction:
     """(V, T) True where the author's word stands instead of the circuit's."""
     chatters: NDArray[np.bool_]
     """(V, conditions) True where the relays never settle."""
+
+    @cached_property
+    def moved(self) -> NDArray[np.bool_]:
+        """(V, T) True where a variant's reading differs from the healthy one beyond its spread.
+
+        Two finite numbers differ beyond `APART` joint standard deviations, `OL` differs from
+        every finite number, words differ when `WORDS_APART` of the probability has moved.
+        """
+        value, sigma = self.value, self.sigma
+        off_scale, known = np.isinf(value), ~np.isnan(value)
+        both = known & ~off_scale & np.isfinite(value[-1])
+        spread = np.hypot(sigma, sigma[-1])
+        with np.errstate(invalid="ignore"):
+            far = both & (np.abs(value - value[-1]) > APART * spread)
+        atom = (off_scale != off_scale[-1]) & known & known[-1]
+        moved = far | atom
+        worded = np.array([bool(words) for words in self.words], dtype=np.bool_)
+        said = self.word_p[:, worded]
+        moved[:, worded] = 0.5 * np.abs(said - said[-1]).sum(axis=2) > WORDS_APART
+        return np.asarray(moved)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -199,7 +199,7 @@ def test_causes_that_no_test_splits_are_found_as_a_group_in_the_best_order() -> 
     made.cause("quick", {"t": 50.0}, weight=1.0, repair=5.0, shows={"up": 1.0})
     made.cause("slow", {"t": 50.0}, weight=1.5, repair=60.0, shows={"up": 1.0})
     made.cause("else", {}, weight=1.0, shows={"up": 1.0})
-    view = found(know(made.prediction()), UP, took("t", 50.0))
+    view = found(know(made.prediction()), UP, took("t", 50.0), took("t", 50.0))
     assert view.finding is not None
     assert view.finding.kind == "group"
     assert view.finding.remedies == ("quick.replace", "slow.replace")

@@ -40,12 +40,12 @@ def complaint(hoist: FaultyHoist, rng: np.random.Generator) -> list[SymptomTold]
     return told + [SymptomTold(s, shows=False) for s in chosen]
 
 
-def work_off(knowledge: Knowledge, hoist: FaultyHoist, rng: np.random.Generator,
-             wrong_at: int = -1) -> Ending:
+def work_off(knowledge: Knowledge, hoist: FaultyHoist, told: list[SymptomTold],
+             rng: np.random.Generator, wrong_at: int = -1) -> Ending:
     """Follow every proposal to the finding; the reading number `wrong_at` is wrong."""
     state = JobState(knowledge.machine.id)
-    for told in complaint(hoist, rng):
-        state = step(state, told)
+    for one in told:
+        state = step(state, one)
     return go_on(knowledge, hoist, state, wrong_at=wrong_at, rng=rng)
 
 

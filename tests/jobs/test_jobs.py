@@ -7,6 +7,8 @@ import numpy as np
 import pytest
 
 from faultkit.commands.opening import cache_folder
+from faultkit.graph import moved_by
+from faultkit.job.finding import made_at
 from tests.jobs.trial import Bench, Outcome, bench, double, single
 
 pytestmark = pytest.mark.xdist_group("jobs")
@@ -29,6 +31,15 @@ def told(outcomes: list[Outcome]) -> list[Outcome]:
 def good(outcomes: list[Outcome]) -> int:
     """Jobs that ended with the right remedy, or one that no test tells from it."""
     return sum(one.ending in ("right", "equal") for one in outcomes)
+
+
+def test_every_fault_of_a_safety_function_can_be_shown_directly(on: Bench) -> None:
+    """A test at its own device moves, so that no finding about safety stays unconfirmed."""
+    known = on.knowledge
+    unseen = [cause.id for cause in known.prediction.causes if cause.safety and not any(
+        made_at(known.machine.tests[test], cause.device)
+        for test in moved_by(known.graph, cause.id))]
+    assert not unseen
 
 
 def test_hidden_causes_are_found_in_few_measurements(on: Bench) -> None:

@@ -6,7 +6,6 @@ from pathlib import Path
 import numpy as np
 
 from faultkit.circuit.circuit import Circuit
-from faultkit.graph.build import moved_rows
 from faultkit.job.knowledge import Knowledge, know
 from faultkit.job.records import JobState, Repaired
 from faultkit.job.step import step
@@ -61,10 +60,11 @@ def single(on: Bench, cause: int, seed: int, *, wrong_reading: bool = False) -> 
     prediction = on.knowledge.prediction
     hoist = FaultyHoist(prediction, on.circuit, (cause,), rng)
     name = (prediction.causes[cause].id,)
-    if not any(told.shows for told in complaint(hoist, np.random.default_rng(seed))):
+    told = complaint(hoist, rng)
+    if not any(one.shows for one in told):
         return Outcome(name, seed, "latent", (), 0, 0.0)
     at = int(rng.integers(WRONG_WITHIN)) if wrong_reading else -1
-    ending = work_off(on.knowledge, hoist, rng, wrong_at=at)
+    ending = work_off(on.knowledge, hoist, told, rng, wrong_at=at)
     return Outcome(name, seed, judged(on, hoist, ending), ending.remedies, ending.measurements,
                    ending.minutes, ending.remedies[:1] == (prediction.causes[cause].remedy,))
 
@@ -93,7 +93,7 @@ def no_test_tells(on: Bench, row: int, other: int) -> bool:
             level=table.level[two], sigma=table.sigma[two], words=table.words,
             word_p=table.word_p[two], symptoms=table.symptoms, symptom_p=table.symptom_p[two],
             by_hand=table.by_hand[two], chatters=table.chatters[two])
-        if not moved_rows(pair)[0].any():
+        if not pair.moved[0].any():
             return True
     return False
 
@@ -104,9 +104,10 @@ def double(on: Bench, causes: tuple[int, int], seed: int) -> Outcome:
     prediction = on.knowledge.prediction
     names = tuple(prediction.causes[c].id for c in causes)
     hoist = FaultyHoist(prediction, on.circuit, causes, rng)
-    if not any(told.shows for told in complaint(hoist, np.random.default_rng(seed))):
+    told = complaint(hoist, rng)
+    if not any(one.shows for one in told):
         return Outcome(names, seed, "latent", (), 0, 0.0)
-    ending = work_off(on.knowledge, hoist, rng)
+    ending = work_off(on.knowledge, hoist, told, rng)
     cures = {prediction.causes[c].remedy: c for c in causes}
     right = next((r for r in ending.remedies if r in cures), None)
     if right is None:
@@ -125,14 +126,14 @@ def _second(on: Bench, ending: Ending, right: str, left: list[int],
         return True
     hoist = FaultyHoist(prediction, on.circuit, (left[0],), rng)
     shows = hoist.shows()
-    told = [t.symptom for t in ending.state.told if t.shows]
-    if all(shows[symptom] for symptom in told):
+    complained = [t.symptom for t in ending.state.told if t.shows]
+    if all(shows[symptom] for symptom in complained):
         state: JobState = ending.state
         for remedy in ending.remedies[:ending.remedies.index(right) + 1]:
             state = step(state, Repaired(remedy, cured=False))
         after = go_on(on.knowledge, hoist, state, rng)
     elif any(seen for symptom, seen in shows.items()):
-        after = work_off(on.knowledge, hoist, rng)
+        after = work_off(on.knowledge, hoist, complaint(hoist, rng), rng)
     else:
         return True  # what is left shows nowhere: the proofs of hand-over must find it
     return judged(on, hoist, after) in ("right", "equal")
