@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, Any
 from faultkit.commands.output import FINE, SCHEMA_VERSION, number, write_json
 
 if TYPE_CHECKING:
-    from faultkit.job.records import Assessment, Event, Finding, JobState, Suggestion
+    from faultkit.job.events import Event
+    from faultkit.job.records import Assessment, Finding, JobState, Suggestion
     from faultkit.vocabulary.machine import Machine
 
 SAYS = "rank the suspects and the next tests for a complaint and readings"
@@ -55,7 +56,7 @@ def events_of(arguments: Namespace, machine: "Machine") -> "list[Event]":
     """
     from faultkit.commands.opening import known
     from faultkit.errors import UsageError
-    from faultkit.job.records import ReadingTaken, SymptomTold, TestSkipped
+    from faultkit.job.events import ReadingTaken, SymptomTold, TestSkipped
     from faultkit.terminal.wording.asking import understood
 
     symptoms, tests = list(machine.symptoms), list(machine.tests)

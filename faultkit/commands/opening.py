@@ -10,7 +10,8 @@ from faultkit.errors import KnowledgeError
 
 if TYPE_CHECKING:
     from faultkit.job import Knowledge
-    from faultkit.job.records import Assessment, Event, JobState, Suggestion
+    from faultkit.job.events import Event
+    from faultkit.job.records import Assessment, JobState, Suggestion
     from faultkit.vocabulary.machine import Machine
 
 LISTED = 5

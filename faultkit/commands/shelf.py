@@ -13,7 +13,8 @@ from faultkit.commands.opening import JobEngine, engine_of, open_engine, open_ma
 from faultkit.errors import FaultkitError
 
 if TYPE_CHECKING:
-    from faultkit.job.records import Assessment, Event, JobState, Suggestion
+    from faultkit.job.events import Event
+    from faultkit.job.records import Assessment, JobState, Suggestion
     from faultkit.terminal.library import Offer
     from faultkit.vocabulary.machine import Machine
 

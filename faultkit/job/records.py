@@ -1,81 +1,14 @@
-"""What a job is made of: events go in, a state comes out, an assessment is shown.
+"""What a job is made of: a state comes out of its events, and an assessment out of the state.
 
-The screens and the line-by-line mode know only these records.
+The screens and the line-by-line mode know only these records and the events.
 """
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Literal
 
+from faultkit.job.events import CalledOut, Closed, LoadSecured, SymptomTold
 from faultkit.vocabulary.diagnosis import Reading
-
-
-@dataclass(frozen=True, slots=True)
-class SymptomTold:
-    """The operator says that a symptom shows, or that this function works."""
-
-    symptom: str
-    shows: bool
-
-
-@dataclass(frozen=True, slots=True)
-class SymptomWithdrawn:
-    """Nothing is said about this symptom any more."""
-
-    symptom: str
-
-
-@dataclass(frozen=True, slots=True)
-class ReadingTaken:
-    """A test was made."""
-
-    test: str
-    reading: Reading
-
-
-@dataclass(frozen=True, slots=True)
-class ReadingChanged:
-    """The reading with this number was in truth another."""
-
-    number: int
-    reading: Reading
-
-
-@dataclass(frozen=True, slots=True)
-class ReadingWithdrawn:
-    """The reading with this number is taken back."""
-
-    number: int
-
-
-@dataclass(frozen=True, slots=True)
-class TestSkipped:
-    """The electrician cannot get at it, or will not: never propose it again."""
-
-    __test__ = False
-
-    test: str
-
-
-@dataclass(frozen=True, slots=True)
-class TestOffered:
-    """A skipped test can be proposed again."""
-
-    __test__ = False
-
-    test: str
-
-
-@dataclass(frozen=True, slots=True)
-class Repaired:
-    """A remedy was carried out; `cured` says whether the complaint is gone."""
-
-    remedy: str
-    cured: bool
-
-
-Event = (SymptomTold | SymptomWithdrawn | ReadingTaken | ReadingChanged | ReadingWithdrawn
-         | TestSkipped | TestOffered | Repaired)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,18 +21,61 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True)
+class Repair:
+    """A remedy that was carried out."""
+
+    remedy: str
+    cured: bool
+    set_aside: tuple[Entry, ...] = ()
+    """Readings taken before it: where it did not cure, they no longer speak of the machine."""
+    repeated: str = ""
+    reading: Reading | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """The last word on a safety function."""
+
+    function: str
+    passed: bool
+    who: str
+    seen: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class JobState:
-    """Everything that was said and measured. Belief is derived from it, never stored."""
+    """Everything that was said, done and measured. Belief is derived from it, never stored."""
 
     machine: str
+    call: CalledOut = field(default_factory=CalledOut)
+    secured: LoadSecured | None = None
     told: tuple[SymptomTold, ...] = ()
+    dead: bool = False
+    """Isolated, locked and proved dead, step by step."""
     entries: tuple[Entry, ...] = ()
     taken: int = 0
     """Readings ever taken: the last number given out."""
     skipped: tuple[str, ...] = ()
-    repaired: tuple[Repaired, ...] = ()
-    earlier: tuple[Entry, ...] = ()
-    """Readings taken before the last repair: they no longer speak of the machine as it is."""
+    repaired: tuple[Repair, ...] = ()
+    bridges: tuple[str, ...] = ()
+    """Found bridges of safety devices that are not removed yet."""
+    proofs: tuple[Proof, ...] = ()
+    """Made since the last repair."""
+    remarks: tuple[str, ...] = ()
+    closed: Closed | None = None
+
+    @property
+    def earlier(self) -> tuple[Entry, ...]:
+        """Readings taken before a repair that did not cure."""
+        return tuple(e for repair in self.repaired if not repair.cured for e in repair.set_aside)
+
+    @property
+    def danger(self) -> bool:
+        """A load that hangs, or may sink on people, was not dealt with yet."""
+        call = self.call
+        return self.secured is None and (call.load == "hanging" or call.slips
+                                         or (call.people and call.load != "none"))
 
 
 @dataclass(frozen=True, slots=True)

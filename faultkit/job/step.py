@@ -3,19 +3,28 @@
 from dataclasses import replace
 
 from faultkit.errors import UsageError
-from faultkit.job.records import (
-    Entry,
+from faultkit.job.events import (
+    BridgeFound,
+    BridgeRemoved,
+    CalledOut,
+    Closed,
+    ConditionChanged,
     Event,
-    JobState,
+    LoadSecured,
+    ProofMade,
     ReadingChanged,
     ReadingTaken,
     ReadingWithdrawn,
+    Remarked,
+    Reopened,
     Repaired,
+    RepairWithdrawn,
     SymptomTold,
     SymptomWithdrawn,
     TestOffered,
     TestSkipped,
 )
+from faultkit.job.records import Entry, JobState, Proof, Repair
 
 
 def step(state: JobState, event: Event) -> JobState:
@@ -49,14 +58,55 @@ def step(state: JobState, event: Event) -> JobState:
             return replace(state, skipped=tuple(t for t in state.skipped if t != test))
         case Repaired():
             return _repaired(state, event)
+        case RepairWithdrawn():
+            return _repair_withdrawn(state)
+        case _:
+            return _around(state, event)
+
+
+def _around(state: JobState, event: Event) -> JobState:
+    """What is said and done around the search."""
+    match event:
+        case CalledOut():
+            return replace(state, call=event)
+        case LoadSecured():
+            return replace(state, secured=event)
+        case ConditionChanged(dead=dead):
+            return replace(state, dead=dead)
+        case BridgeFound(where=where):
+            return replace(state, bridges=tuple(dict.fromkeys((*state.bridges, where))))
+        case BridgeRemoved(where=where):
+            return replace(state, bridges=tuple(b for b in state.bridges if b != where))
+        case ProofMade(function=function, passed=passed, who=who, seen=seen):
+            kept = tuple(p for p in state.proofs if p.function != function)
+            return replace(state, proofs=(*kept, Proof(function, passed, who, seen)))
+        case Remarked(text=text):
+            return replace(state, remarks=(*state.remarks, text))
+        case Closed():
+            return replace(state, closed=event)
+        case Reopened():
+            return replace(state, closed=None)
+        case _:
+            raise UsageError(f"This version does not know what {type(event).__name__} is.")
 
 
 def _repaired(state: JobState, event: Repaired) -> JobState:
-    """A repair that cured ends the search; one that did not makes the readings history."""
-    if event.cured:
-        return replace(state, repaired=(*state.repaired, event))
-    return replace(state, repaired=(*state.repaired, event), entries=(),
-                   earlier=(*state.earlier, *state.entries))
+    """A repair that cured ends the search; one that did not makes the readings history.
+
+    What was proved before it has to be proved again.
+    """
+    repair = Repair(event.remedy, event.cured, () if event.cured else state.entries,
+                    event.repeated, event.reading, event.note)
+    return replace(state, repaired=(*state.repaired, repair), proofs=(),
+                   entries=state.entries if event.cured else ())
+
+
+def _repair_withdrawn(state: JobState) -> JobState:
+    """The readings that the repair set aside count again, before those taken since."""
+    if not state.repaired:
+        raise UsageError("There is no repair to take back.")
+    last = state.repaired[-1]
+    return replace(state, repaired=state.repaired[:-1], entries=(*last.set_aside, *state.entries))
 
 
 def _find(state: JobState, number: int) -> None:

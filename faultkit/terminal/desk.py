@@ -7,20 +7,20 @@ at one place only.
 from collections.abc import Callable
 from typing import Protocol
 
-from faultkit.job.records import (
-    Assessment,
+from faultkit.errors import UsageError
+from faultkit.job.events import (
     Event,
-    JobState,
     ReadingChanged,
     ReadingTaken,
     ReadingWithdrawn,
     Repaired,
-    Suggestion,
+    RepairWithdrawn,
     SymptomTold,
     SymptomWithdrawn,
     TestOffered,
     TestSkipped,
 )
+from faultkit.job.records import Assessment, JobState, Suggestion
 from faultkit.vocabulary.machine import Machine
 
 
@@ -90,10 +90,8 @@ class Desk:
         if not self._done:
             return "There is nothing to take back."
         event, before = self._done[-1]
-        if isinstance(event, Repaired):
-            return "A repair cannot be taken back. Go on from here."
-        self._done.pop()
         counter = self._counter(event, before)
+        self._done.pop()
         self._happen(counter)
         if isinstance(event, ReadingWithdrawn):
             self._renumbered[event.number] = self.state.taken
@@ -129,7 +127,9 @@ class Desk:
             return TestOffered(event.test)
         if isinstance(event, TestOffered):
             return TestSkipped(event.test)
-        raise AssertionError(event)
+        if isinstance(event, Repaired):
+            return RepairWithdrawn()
+        raise UsageError("This cannot be taken back. Go on from here.")
 
 
 def tell_differences(desk: Desk, wanted: dict[str, bool]) -> None:
@@ -158,4 +158,7 @@ def _undone(event: Event, machine: Machine) -> str:
         return f"Can be proposed again: {does}{ends}"
     if isinstance(event, TestOffered):
         return f"Left out again: {does}{ends}"
+    if isinstance(event, Repaired):
+        says = machine.remedies[event.remedy].says
+        return f"Repair taken back, its readings count again: {says}."
     return "What was told about the complaint is as it was."

@@ -9,7 +9,8 @@ from faultkit.commands import shelf as shelf_module
 from faultkit.commands.opening import JobEngine
 from faultkit.commands.shelf import ComingEngine, Shelf
 from faultkit.errors import CircuitError, FaultkitError, UsageError
-from faultkit.job.records import JobState, SymptomTold
+from faultkit.job.events import SymptomTold
+from faultkit.job.records import JobState
 from faultkit.vocabulary.machine import Machine
 from tests.commands.conftest import WINCH
 

@@ -6,18 +6,16 @@ import pytest
 
 from faultkit.errors import UsageError
 from faultkit.job import Knowledge, assess, consider, know, step
-from faultkit.job.records import (
-    Assessment,
+from faultkit.job.events import (
     Event,
-    JobState,
     ReadingTaken,
     ReadingWithdrawn,
     Repaired,
     SymptomTold,
     TestOffered,
     TestSkipped,
-    carrying,
 )
+from faultkit.job.records import Assessment, JobState, carrying
 from faultkit.vocabulary.diagnosis import Reading
 from tests.belief.made_up import INF, MadeUp, chain
 

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from faultkit.job.assess import assess
+from faultkit.job.events import ReadingTaken, SymptomTold
 from faultkit.job.knowledge import Knowledge
-from faultkit.job.records import Assessment, JobState, ReadingTaken, SymptomTold
+from faultkit.job.records import Assessment, JobState
 from faultkit.job.step import step
 from faultkit.vocabulary.diagnosis import Reading
 from tests.jobs.faulty_hoist import FaultyHoist

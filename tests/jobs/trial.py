@@ -6,8 +6,9 @@ from pathlib import Path
 import numpy as np
 
 from faultkit.circuit.circuit import Circuit
+from faultkit.job.events import Repaired
 from faultkit.job.knowledge import Knowledge, know
-from faultkit.job.records import JobState, Repaired
+from faultkit.job.records import JobState
 from faultkit.job.step import step
 from faultkit.loading import find_machine, load
 from faultkit.prediction import predict

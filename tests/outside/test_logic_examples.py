@@ -15,7 +15,8 @@ from faultkit.belief import hypotheses, weigh, with_pairs
 from faultkit.choice.gain import gain_table, gains
 from faultkit.graph import build_graph
 from faultkit.job import assess, know, step
-from faultkit.job.records import JobState, ReadingTaken, SymptomTold
+from faultkit.job.events import ReadingTaken, SymptomTold
+from faultkit.job.records import JobState
 from faultkit.loading import load
 from faultkit.prediction import Prediction, predict
 from faultkit.prediction.table import PairRows

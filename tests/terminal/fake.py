@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from textual.pilot import Pilot
 
 from faultkit.commands.opening import JobEngine
-from faultkit.job.records import Assessment, Event, JobState, Suggestion, SymptomTold
+from faultkit.job.events import Event, SymptomTold
+from faultkit.job.records import Assessment, JobState, Suggestion
 from faultkit.terminal.app import FaultkitApp
 from faultkit.terminal.library import Offer
 from faultkit.terminal.plain.plain import run_plain
@@ -109,7 +110,7 @@ def job_for(engine: JobEngine, cause: str, detours: bool = False) -> Script:
     With `detours` the first reading is mistyped, taken back and typed again, and one test is
     left out and offered again.
     """
-    from faultkit.job.records import ReadingTaken
+    from faultkit.job.events import ReadingTaken
     from faultkit.terminal.wording.asking import understood
     from faultkit.terminal.wording.complaint import grouped
 

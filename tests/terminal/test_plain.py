@@ -6,7 +6,8 @@ import pytest
 
 from faultkit.commands.opening import JobEngine
 from faultkit.errors import CircuitError, FaultkitError
-from faultkit.job.records import Assessment, JobState, TestSkipped
+from faultkit.job.events import TestSkipped
+from faultkit.job.records import Assessment, JobState
 from faultkit.terminal.desk import Desk
 from faultkit.terminal.library import Offer
 from faultkit.terminal.plain.plain import run_plain

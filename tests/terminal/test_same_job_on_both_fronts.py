@@ -3,7 +3,7 @@
 import pytest
 
 from faultkit.commands.opening import JobEngine
-from faultkit.job.records import ReadingWithdrawn, Repaired, TestOffered, TestSkipped
+from faultkit.job.events import ReadingWithdrawn, Repaired, TestOffered, TestSkipped
 from tests.terminal.fake import job_for, on_lines, on_screens
 
 CAUSES = ("Q2.coil-open", "S2.13-14.open", "F3.1-2.open", "H1.burnt")

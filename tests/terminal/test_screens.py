@@ -9,7 +9,8 @@ from textual.widgets import OptionList
 
 from faultkit.commands.opening import JobEngine
 from faultkit.errors import CircuitError
-from faultkit.job.records import Assessment, JobState, ReadingChanged, Repaired, SymptomTold
+from faultkit.job.events import ReadingChanged, Repaired, SymptomTold
+from faultkit.job.records import Assessment, JobState
 from faultkit.terminal.app import FaultkitApp
 from faultkit.terminal.screens.bench.bench import BenchScreen
 from faultkit.terminal.screens.bench.entry import ReadingEntry

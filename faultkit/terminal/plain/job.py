@@ -3,16 +3,14 @@
 from collections.abc import Collection
 
 from faultkit.errors import FaultkitError, ReadingError
-from faultkit.job.records import (
-    Assessment,
-    Entry,
+from faultkit.job.events import (
     ReadingChanged,
     ReadingTaken,
     ReadingWithdrawn,
     Repaired,
-    Suggestion,
     TestSkipped,
 )
+from faultkit.job.records import Assessment, Entry, Suggestion
 from faultkit.terminal.desk import Desk, Engine, tell_differences
 from faultkit.terminal.plain.shown import say_finding, say_suspects, say_test
 from faultkit.terminal.plain.talk import Talk

@@ -10,15 +10,8 @@ from textual.widgets import Input, OptionList, Static
 from textual.worker import Worker, WorkerState
 
 from faultkit.errors import FaultkitError, ReadingError
-from faultkit.job.records import (
-    Assessment,
-    Event,
-    JobState,
-    ReadingTaken,
-    Repaired,
-    Suggestion,
-    TestSkipped,
-)
+from faultkit.job.events import Event, ReadingTaken, Repaired, TestSkipped
+from faultkit.job.records import Assessment, JobState, Suggestion
 from faultkit.terminal.desk import Desk
 from faultkit.terminal.keys import Key, bindings
 from faultkit.terminal.screens.bench.entry import ReadingEntry

@@ -9,7 +9,8 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from faultkit.errors import FaultkitError
-from faultkit.job.records import Assessment, Entry, ReadingChanged, ReadingWithdrawn
+from faultkit.job.events import ReadingChanged, ReadingWithdrawn
+from faultkit.job.records import Assessment, Entry
 from faultkit.terminal.desk import Desk
 from faultkit.terminal.keys import Key, bindings
 from faultkit.terminal.screens.frame import Frame
