@@ -34,8 +34,9 @@ class FindingScreen(Frame):
     HELP = (
         "The readings leave this remedy, or these, in the order in which they are worth doing. "
         "Read the cautions, carry it out, then try whether the complaint is gone and say so "
-        "below with a digit, pressed twice; u on the bench takes it back. If you are not convinced, "
-        "Esc goes back to measuring; the test that would confirm it can be taken from here."
+        "below with a digit, pressed twice; u on the bench takes it back. If you are not "
+        "convinced, Esc goes back to measuring; the test that would confirm it can be taken "
+        "from here."
     )
 
     def __init__(self, machine: Machine, finding: Finding) -> None:
