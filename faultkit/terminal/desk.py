@@ -1,27 +1,28 @@
 """One job on the desk: the events so far, the state they give, and the way back.
 
 Both fronts change a job only through `Desk.tell` and `Desk.undo`, so a journal needs to listen
-at one place only.
+at one place only. An event may be refused; then it is written down; then the state changes.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Protocol
 
-from faultkit.errors import UsageError
 from faultkit.job.events import (
+    Closed,
+    ConditionChanged,
     Event,
-    ReadingChanged,
     ReadingTaken,
     ReadingWithdrawn,
-    Repaired,
-    RepairWithdrawn,
     SymptomTold,
     SymptomWithdrawn,
-    TestOffered,
-    TestSkipped,
 )
 from faultkit.job.records import Assessment, JobState, Suggestion
+from faultkit.terminal.taking_back import counter_of, taken_back, why_not
+from faultkit.vocabulary.diagnosis import Test
 from faultkit.vocabulary.machine import Machine
+
+KEPT = 8
+"""Assessments kept, so that what was previewed is at hand when it is confirmed."""
 
 
 class Engine(Protocol):
@@ -50,8 +51,21 @@ class Engine(Protocol):
         ...
 
 
+class Happened(Protocol):
+    """An event that a journal kept."""
+
+    @property
+    def event(self) -> Event:
+        """The event itself."""
+        ...
+
+
 def ignore(_event: Event) -> None:
     """Stand where a journal would listen."""
+
+
+def refuse(state: JobState, event: Event, machine: Machine) -> None:
+    """Refuse nothing yet."""
 
 
 class Desk:
@@ -61,10 +75,16 @@ class Desk:
     ----------
     engine : Engine
     heard : callable
-        Called with every event after it was accepted and before anything is shown.
+        Called with every event that may happen, before anything changes. What it raises (a
+        FaultkitError) goes to whoever told the event, and then nothing has happened.
+    noted : iterable
+        What happened in this job before, from a journal, in order; it is not heard again.
     """
 
-    def __init__(self, engine: Engine, heard: Callable[[Event], None] = ignore) -> None:
+    def __init__(
+        self, engine: Engine, heard: Callable[[Event], object] = ignore,
+        noted: Iterable[Happened] = (),
+    ) -> None:
         self.engine = engine
         self.machine = engine.machine
         self.state = JobState(machine=engine.machine.id)
@@ -72,64 +92,102 @@ class Desk:
         self._heard = heard
         self._done: list[tuple[Event, JobState]] = []
         self._renumbered: dict[int, int] = {}
+        self._assessed: dict[JobState, Assessment] = {}
+        for one in noted:
+            before = self.state
+            self._accept(one.event, self.engine.step(before, one.event))
+            self._remember(one.event, before)
 
     @property
     def cured(self) -> bool:
         """Whether the last repair cured the machine."""
         return bool(self.state.repaired) and self.state.repaired[-1].cured
 
+    @property
+    def condition(self) -> str | None:
+        """Condition the machine was last put into; None when nothing was done yet."""
+        for event in reversed(self.events):
+            if isinstance(event, ConditionChanged):
+                return event.condition
+            if isinstance(event, ReadingTaken):
+                return self.test(event.test).condition
+        return None
+
     def tell(self, event: Event) -> None:
         """Let something happen. FaultkitError where it cannot; then nothing has changed."""
         before = self.state
-        self._happen(event)
-        if self.state != before:
-            self._done.append((event, before))
+        self._happen(event, self._after(event))
+        self._remember(event, before)
 
     def undo(self) -> str:
-        """Take the last change back, by the event that undoes it. Gives a sentence."""
+        """Take the last change back, by the event that undoes it. Gives a sentence.
+
+        What cannot be taken back is passed over with the reason.
+        """
         if not self._done:
             return "There is nothing to take back."
         event, before = self._done[-1]
-        counter = self._counter(event, before)
+        counter = counter_of(event, before, self._number)
+        if counter is None:
+            self._done.pop()
+            return why_not(event)
+        if isinstance(counter, Closed):
+            after = self._after(counter)
+        else:
+            after = self.engine.step(self.state, counter)
+        self._happen(counter, after)
         self._done.pop()
-        self._happen(counter)
         if isinstance(event, ReadingWithdrawn):
             self._renumbered[event.number] = self.state.taken
-        return _undone(event, self.machine)
+        return taken_back(event, self.machine, self.test)
+
+    def assess(self) -> Assessment:
+        """Work out what follows from the state now; at once where it was worked out before."""
+        return self._assess(self.state)
+
+    def preview(self, event: Event) -> tuple[Assessment, Assessment]:
+        """Work out what follows now, and what would follow if this happened.
+
+        FaultkitError where it cannot happen. Nothing changes.
+        """
+        after = self._after(event)
+        return self.assess(), self._assess(after)
+
+    def test(self, name: str) -> Test:
+        """Give a test by its id."""
+        return self.machine.tests[name]
 
     def reading_of(self, test: str) -> int:
         """Give the number of the last reading of a test in this state; 0 for none."""
         return max((e.number for e in self.state.entries if e.test == test), default=0)
 
-    def _happen(self, event: Event) -> None:
-        self.state = self.engine.step(self.state, event)
-        self.events.append(event)
+    def _after(self, event: Event) -> JobState:
+        refuse(self.state, event, self.machine)
+        return self.engine.step(self.state, event)
+
+    def _happen(self, event: Event, after: JobState) -> None:
         self._heard(event)
+        self._accept(event, after)
+
+    def _accept(self, event: Event, after: JobState) -> None:
+        self.state = after
+        self.events.append(event)
+
+    def _remember(self, event: Event, before: JobState) -> None:
+        if self.state != before:
+            self._done.append((event, before))
 
     def _number(self, number: int) -> int:
         while number in self._renumbered:
             number = self._renumbered[number]
         return number
 
-    def _counter(self, event: Event, before: JobState) -> Event:
-        """The event that leads back to the state before."""
-        if isinstance(event, SymptomTold | SymptomWithdrawn):
-            told = [t for t in before.told if t.symptom == event.symptom]
-            return told[-1] if told else SymptomWithdrawn(event.symptom)
-        if isinstance(event, ReadingTaken):
-            return ReadingWithdrawn(self._number(before.taken + 1))
-        if isinstance(event, ReadingChanged | ReadingWithdrawn):
-            entry = next(e for e in before.entries if e.number == event.number)
-            if isinstance(event, ReadingWithdrawn):
-                return ReadingTaken(entry.test, entry.reading)
-            return ReadingChanged(self._number(event.number), entry.reading)
-        if isinstance(event, TestSkipped):
-            return TestOffered(event.test)
-        if isinstance(event, TestOffered):
-            return TestSkipped(event.test)
-        if isinstance(event, Repaired):
-            return RepairWithdrawn()
-        raise UsageError("This cannot be taken back. Go on from here.")
+    def _assess(self, state: JobState) -> Assessment:
+        found = self._assessed.pop(state, None) or self.engine.assess(state)
+        self._assessed[state] = found
+        while len(self._assessed) > KEPT:
+            self._assessed.pop(next(iter(self._assessed)), None)
+        return found
 
 
 def tell_differences(desk: Desk, wanted: dict[str, bool]) -> None:
@@ -141,24 +199,3 @@ def tell_differences(desk: Desk, wanted: dict[str, bool]) -> None:
     for symptom, shows in wanted.items():
         if told.get(symptom) is not shows:
             desk.tell(SymptomTold(symptom, shows))
-
-
-def _undone(event: Event, machine: Machine) -> str:
-    """What was taken back, in words."""
-    does = machine.tests[event.test].does.rstrip(".") if isinstance(
-        event, ReadingTaken | TestSkipped | TestOffered) else ""
-    ends = "" if does.endswith("?") else "."
-    if isinstance(event, ReadingTaken):
-        return f"Reading taken back: {does}{ends}"
-    if isinstance(event, ReadingChanged):
-        return f"Reading {event.number} is again as it was."
-    if isinstance(event, ReadingWithdrawn):
-        return f"Reading {event.number} is back."
-    if isinstance(event, TestSkipped):
-        return f"Can be proposed again: {does}{ends}"
-    if isinstance(event, TestOffered):
-        return f"Left out again: {does}{ends}"
-    if isinstance(event, Repaired):
-        says = machine.remedies[event.remedy].says
-        return f"Repair taken back, its readings count again: {says}."
-    return "What was told about the complaint is as it was."
