@@ -47,3 +47,7 @@ class ReadingError(FaultkitError):
 
 class QuantityError(FaultkitError):
     """A quantity in a knowledge file that cannot be understood."""
+
+
+class JournalError(FaultkitError):
+    """A job that cannot be kept or found, or a store that cannot be used."""
