@@ -9,7 +9,7 @@ from faultkit.commands.output import say as narrate
 from faultkit.errors import KnowledgeError
 
 if TYPE_CHECKING:
-    from faultkit.job import Knowledge
+    from faultkit.job.knowledge import Knowledge
     from faultkit.job.events import Event
     from faultkit.job.records import Assessment, JobState, Suggestion
     from faultkit.vocabulary.machine import Machine
@@ -64,19 +64,19 @@ class JobEngine:
 
     def step(self, state: "JobState", event: "Event") -> "JobState":
         """State after an event; a test or symptom that the machine lacks is refused."""
-        from faultkit.job import step
+        from faultkit.job.step import step
 
         return step(state, event)
 
     def assess(self, state: "JobState") -> "Assessment":
         """Suspects, next tests, finding."""
-        from faultkit.job import assess
+        from faultkit.job.assess import assess
 
         return assess(state, self.knowledge)
 
     def consider(self, state: "JobState", test: str) -> "Suggestion":
         """Cost and gain of one test."""
-        from faultkit.job import consider
+        from faultkit.job.assess import consider
 
         return consider(state, self.knowledge, test)
 
@@ -97,7 +97,7 @@ def engine_of(machine: "Machine", say: Callable[[str], None], every: int) -> Job
         The circuit cannot be solved.
     """
     from faultkit.circuit.circuit import Circuit
-    from faultkit.job import know
+    from faultkit.job.knowledge import know
     from faultkit.prediction import predict
     from faultkit.prediction.pairs import PairPredictor
     from faultkit.prediction.workers import cores

@@ -36,7 +36,7 @@ class ComingEngine:
 
     def step(self, state: "JobState", event: "Event") -> "JobState":
         """State after an event; needs no waiting."""
-        from faultkit.job import step
+        from faultkit.job.step import step
 
         return step(state, event)
 

@@ -24,6 +24,7 @@ HEAVY = {
     "belief": {"sqlite3", "yaml"},
     "choice": {"sqlite3", "yaml"},
     "job": {"sqlite3", "yaml"},
+    "journal": {"networkx", "numpy", "platformdirs", "psycopg", "yaml"},
     "terminal": {"yaml"},
 }
 """What a room must not bring in, besides the screen."""

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from faultkit.commands.opening import JobEngine, open_machine
-from faultkit.job import know
+from faultkit.job.knowledge import know
 from faultkit.prediction import predict
 
 ROOT = Path(__file__).resolve().parents[2]

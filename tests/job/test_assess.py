@@ -5,7 +5,7 @@ import math
 import pytest
 
 from faultkit.errors import UsageError
-from faultkit.job import Knowledge, assess, consider, know, step
+from faultkit.job.assess import assess, consider
 from faultkit.job.events import (
     Event,
     ReadingTaken,
@@ -15,7 +15,9 @@ from faultkit.job.events import (
     TestOffered,
     TestSkipped,
 )
+from faultkit.job.knowledge import Knowledge, know
 from faultkit.job.records import Assessment, JobState, carrying
+from faultkit.job.step import step
 from faultkit.vocabulary.diagnosis import Reading
 from tests.belief.made_up import INF, MadeUp, chain
 

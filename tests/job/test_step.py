@@ -3,7 +3,6 @@
 import pytest
 
 from faultkit.errors import UsageError
-from faultkit.job import step
 from faultkit.job.events import (
     BridgeFound,
     BridgeRemoved,
@@ -24,6 +23,7 @@ from faultkit.job.events import (
     TestSkipped,
 )
 from faultkit.job.records import Entry, JobState, Proof, Repair
+from faultkit.job.step import step
 from faultkit.vocabulary.diagnosis import Reading
 
 ONE, TWO = Reading(1.0), Reading(2.0)

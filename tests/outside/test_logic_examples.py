@@ -14,9 +14,11 @@ import pytest
 from faultkit.belief import hypotheses, weigh, with_pairs
 from faultkit.choice.gain import gain_table, gains
 from faultkit.graph import build_graph
-from faultkit.job import assess, know, step
+from faultkit.job.assess import assess
 from faultkit.job.events import ReadingTaken, SymptomTold
+from faultkit.job.knowledge import know
 from faultkit.job.records import JobState
+from faultkit.job.step import step
 from faultkit.loading import load
 from faultkit.prediction import Prediction, predict
 from faultkit.prediction.table import PairRows

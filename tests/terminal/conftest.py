@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from faultkit.commands.opening import JobEngine, open_machine
-from faultkit.job import know
+from faultkit.job.knowledge import know
 from faultkit.prediction import predict
 
 WINCH = Path(__file__).with_name("winch.yaml")
