@@ -9,8 +9,8 @@ from faultkit.commands.output import say as narrate
 from faultkit.errors import KnowledgeError
 
 if TYPE_CHECKING:
-    from faultkit.job.knowledge import Knowledge
     from faultkit.job.events import Event
+    from faultkit.job.knowledge import Knowledge
     from faultkit.job.records import Assessment, JobState, Suggestion
     from faultkit.vocabulary.machine import Machine
 
@@ -126,7 +126,7 @@ def known(what: str, name: str, names: "list[str]") -> str:
         There is no such name.
     """
     from faultkit.errors import UsageError
-    from faultkit.loading.problems import did_you_mean
+    from faultkit.vocabulary.near_miss import did_you_mean
 
     if name in names:
         return name

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from faultkit.loading.problems import Report, did_you_mean
+from faultkit.loading.problems import Report
 from faultkit.loading.tree import Node, Scalar
 from faultkit.loading.words import words_of
 from faultkit.vocabulary.diagnosis import Cause, Remedy, Symptom, Test
@@ -15,6 +15,7 @@ from faultkit.vocabulary.machine import (
     Setting,
     Wire,
 )
+from faultkit.vocabulary.near_miss import did_you_mean
 from faultkit.vocabulary.origin import Origin
 
 SECTIONS = ("places", "settings", "conditions", "devices", "wires", "symptoms", "tests", "probes",

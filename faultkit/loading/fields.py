@@ -4,8 +4,9 @@ import math
 from collections.abc import Iterable
 
 from faultkit.errors import QuantityError
-from faultkit.loading.problems import Report, did_you_mean
+from faultkit.loading.problems import Report
 from faultkit.loading.tree import Mapping, Node, Scalar, Sequence, called
+from faultkit.vocabulary.near_miss import did_you_mean
 from faultkit.vocabulary.origin import Origin
 from faultkit.vocabulary.quantities import parse_quantity, parse_range
 

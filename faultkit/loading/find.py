@@ -7,7 +7,7 @@ from pathlib import Path
 import platformdirs
 
 from faultkit.errors import FileError, UsageError
-from faultkit.loading.problems import did_you_mean
+from faultkit.vocabulary.near_miss import did_you_mean
 
 ENDINGS = (".yaml", ".yml")
 

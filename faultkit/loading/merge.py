@@ -1,8 +1,9 @@
 """Merges the roots of all files of a machine into one draft."""
 
 from faultkit.loading.draft import SECTIONS, Draft
-from faultkit.loading.problems import Report, did_you_mean
+from faultkit.loading.problems import Report
 from faultkit.loading.tree import Mapping, Node, Scalar, called
+from faultkit.vocabulary.near_miss import did_you_mean
 from faultkit.vocabulary.origin import Origin
 
 HEADER = ("machine", "says", "version", "supply", "unknown", "cautions")

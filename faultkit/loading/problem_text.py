@@ -3,7 +3,8 @@
 import unicodedata
 from collections.abc import Mapping, Sequence
 
-from faultkit.loading.problems import Problem, listed
+from faultkit.loading.problems import Problem
+from faultkit.vocabulary.near_miss import listed
 
 WIDEST = 96
 """Columns of a source line that are shown around the caret."""

@@ -79,6 +79,12 @@ class Condition:
     """Minutes from this dead condition back to a live one; 0 for a live one."""
     cautions: tuple[str, ...]
     origin: Origin
+    prove_dead: tuple[str, ...] = ()
+    """Full pins, each to be proved dead to the others and to earth; of a dead condition."""
+    discharge: float = 0.0
+    """Minutes to wait after switching off until stored charge has gone; of a dead condition."""
+    discharge_at: tuple[str, ...] = ()
+    """Full pins between which the rest of the charge is measured after the wait."""
 
 
 @dataclass(frozen=True, slots=True)

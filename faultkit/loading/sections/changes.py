@@ -6,7 +6,6 @@ from faultkit.errors import QuantityError
 from faultkit.loading.draft import Draft
 from faultkit.loading.fields import Fields
 from faultkit.loading.generated import PHASES, WINDINGS
-from faultkit.loading.problems import did_you_mean
 from faultkit.loading.sections.designations import known_pin
 from faultkit.loading.sections.devices import known_contact
 from faultkit.loading.sections.wires import hops
@@ -14,6 +13,7 @@ from faultkit.loading.tree import Node, Sequence
 from faultkit.vocabulary.diagnosis import Change
 from faultkit.vocabulary.kinds import KINDS
 from faultkit.vocabulary.machine import Device
+from faultkit.vocabulary.near_miss import did_you_mean
 from faultkit.vocabulary.origin import Origin
 from faultkit.vocabulary.quantities import parse_quantity
 

@@ -5,9 +5,9 @@ from dataclasses import replace
 
 from faultkit.loading.draft import Draft
 from faultkit.loading.fields import Fields, quantity_of, text_of
-from faultkit.loading.problems import did_you_mean, listed
 from faultkit.loading.tree import Mapping, Node, Scalar, Sequence, called
 from faultkit.vocabulary.machine import Condition, Step, StepKind
+from faultkit.vocabulary.near_miss import did_you_mean, listed
 from faultkit.vocabulary.origin import Origin
 
 ACTIONS: tuple[StepKind, ...] = ("set", "press", "release", "hold", "wait")

@@ -4,11 +4,11 @@ import re
 
 from faultkit.loading.draft import Draft
 from faultkit.loading.fields import Fields, choice_of, quantity_of
-from faultkit.loading.problems import did_you_mean
 from faultkit.loading.sections.designations import good_pin
 from faultkit.loading.tree import Mapping, Node, Scalar
 from faultkit.vocabulary.kinds import Kind
 from faultkit.vocabulary.machine import Contact
+from faultkit.vocabulary.near_miss import did_you_mean
 from faultkit.vocabulary.origin import Origin
 
 KEYS = ("form", "step", "acts", "group")

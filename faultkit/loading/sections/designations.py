@@ -4,8 +4,8 @@ import re
 import unicodedata
 
 from faultkit.loading.draft import Draft
-from faultkit.loading.problems import did_you_mean
 from faultkit.loading.tree import Scalar
+from faultkit.vocabulary.near_miss import did_you_mean
 from faultkit.vocabulary.origin import Origin
 
 _DESIGNATION = re.compile(r"[-=+]?[A-Za-z0-9][A-Za-z0-9_.=+-]*")

@@ -3,12 +3,12 @@
 from faultkit.loading.draft import Draft
 from faultkit.loading.fields import Fields, choice_of, quantity_of, text_of, texts_of
 from faultkit.loading.generated import part_names
-from faultkit.loading.problems import did_you_mean, listed
 from faultkit.loading.sections.contacts import MOST_STEPS, build_contacts
 from faultkit.loading.sections.designations import good_device, good_pin
 from faultkit.loading.tree import Mapping, Node, Scalar, Sequence, called
 from faultkit.vocabulary.kinds import KINDS, Attribute, Kind
 from faultkit.vocabulary.machine import Contact, Device
+from faultkit.vocabulary.near_miss import did_you_mean, listed
 from faultkit.vocabulary.origin import Origin
 
 NEVER_ZERO = frozenset({"V", "A", "ohm", "W", "VA", "Hz", "m", "mm2"})

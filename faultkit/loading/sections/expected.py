@@ -5,9 +5,9 @@ import math
 from faultkit.errors import QuantityError
 from faultkit.loading.draft import Draft
 from faultkit.loading.fields import probability_of, range_of
-from faultkit.loading.problems import did_you_mean
 from faultkit.loading.tree import Mapping, Node, Scalar, called
 from faultkit.vocabulary.diagnosis import Expected, Meter
+from faultkit.vocabulary.near_miss import did_you_mean
 from faultkit.vocabulary.quantities import parse_quantity
 
 UNITS: dict[Meter, str] = {

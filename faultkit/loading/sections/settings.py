@@ -2,9 +2,9 @@
 
 from faultkit.loading.draft import Draft
 from faultkit.loading.fields import Fields, quantity_of
-from faultkit.loading.problems import did_you_mean
 from faultkit.loading.tree import Mapping
 from faultkit.vocabulary.machine import Setting
+from faultkit.vocabulary.near_miss import did_you_mean
 
 KEYS = ("says", "positions", "rests")
 

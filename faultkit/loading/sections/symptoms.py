@@ -2,8 +2,8 @@
 
 from faultkit.loading.draft import Draft
 from faultkit.loading.fields import Fields, texts_of
-from faultkit.loading.problems import did_you_mean
 from faultkit.vocabulary.diagnosis import Symptom
+from faultkit.vocabulary.near_miss import did_you_mean
 
 KEYS = ("says", "works", "when", "sees")
 

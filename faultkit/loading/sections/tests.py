@@ -2,11 +2,11 @@
 
 from faultkit.loading.draft import Draft
 from faultkit.loading.fields import Fields, choice_of
-from faultkit.loading.problems import did_you_mean
 from faultkit.loading.sections.designations import known_pin, split_pin
 from faultkit.loading.sections.expected import expected_of
 from faultkit.loading.tree import Scalar
 from faultkit.vocabulary.diagnosis import Meter, Test
+from faultkit.vocabulary.near_miss import did_you_mean
 from faultkit.vocabulary.origin import Origin
 
 MINUTES: dict[Meter, float] = {
