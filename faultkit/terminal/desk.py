@@ -5,6 +5,7 @@ at one place only. An event may be refused; then it is written down; then the st
 """
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from typing import Protocol
 
 from faultkit.job.events import (
@@ -16,6 +17,9 @@ from faultkit.job.events import (
     SymptomTold,
     SymptomWithdrawn,
 )
+from faultkit.job.named import test_of
+from faultkit.job.permit import refuse
+from faultkit.job.procedure import ProcedureStep, needed, procedure
 from faultkit.job.records import Assessment, JobState, Suggestion
 from faultkit.terminal.taking_back import counter_of, taken_back, why_not
 from faultkit.vocabulary.diagnosis import Test
@@ -60,12 +64,23 @@ class Happened(Protocol):
         ...
 
 
+@dataclass(frozen=True, slots=True)
+class Change:
+    """The way into another condition: steps to acknowledge one by one, and what they make true."""
+
+    condition: str
+    dead: bool
+    steps: tuple[ProcedureStep, ...]
+    minutes: float
+
+    @property
+    def event(self) -> ConditionChanged:
+        """What to tell once every step is acknowledged."""
+        return ConditionChanged(self.condition, self.dead, tuple(one.id for one in self.steps))
+
+
 def ignore(_event: Event) -> None:
     """Stand where a journal would listen."""
-
-
-def refuse(state: JobState, event: Event, machine: Machine) -> None:
-    """Refuse nothing yet."""
 
 
 class Desk:
@@ -153,9 +168,25 @@ class Desk:
         after = self._after(event)
         return self.assess(), self._assess(after)
 
+    def needed(self, test: str) -> Change | None:
+        """Give what must be gone through before a test may be made; None for nothing."""
+        to_dead = needed(self.state, self.machine, test)
+        return None if to_dead is None else self.change(self.test(test).condition)
+
+    def change(self, condition: str) -> Change:
+        """Give the way into a condition, dead or live as that is."""
+        dead = self.machine.conditions[condition].dead
+        steps = procedure(self.machine, self.state, dead, condition)
+        return Change(condition, dead, steps.steps, steps.minutes)
+
+    def change_to(self, *, dead: bool) -> Change | None:
+        """Give the way into the first dead, or live, condition; None where the machine is so."""
+        first = next((c.id for c in self.machine.conditions.values() if c.dead == dead), None)
+        return None if first is None or self.state.dead == dead else self.change(first)
+
     def test(self, name: str) -> Test:
-        """Give a test by its id."""
-        return self.machine.tests[name]
+        """Give a test by its id, free ones included; UsageError where there is none."""
+        return test_of(self.machine, name)
 
     def reading_of(self, test: str) -> int:
         """Give the number of the last reading of a test in this state; 0 for none."""
@@ -192,10 +223,13 @@ class Desk:
 
 def tell_differences(desk: Desk, wanted: dict[str, bool]) -> None:
     """Bring what is told about symptoms into line with `wanted` (symptom -> shows)."""
-    told = {t.symptom: t.shows for t in desk.state.told}
-    for symptom in told:
-        if symptom not in wanted:
-            desk.tell(SymptomWithdrawn(symptom))
-    for symptom, shows in wanted.items():
-        if told.get(symptom) is not shows:
-            desk.tell(SymptomTold(symptom, shows))
+    for event in differences(desk.state, wanted):
+        desk.tell(event)
+
+
+def differences(state: JobState, wanted: dict[str, bool]) -> list[SymptomTold | SymptomWithdrawn]:
+    """Events that bring what is told about symptoms into line with `wanted`."""
+    told = {t.symptom: t.shows for t in state.told}
+    return [*(SymptomWithdrawn(symptom) for symptom in told if symptom not in wanted),
+            *(SymptomTold(symptom, shows) for symptom, shows in wanted.items()
+              if told.get(symptom) is not shows)]
