@@ -10,7 +10,20 @@ Row = Sequence[Any]
 
 
 class UnwritableError(JournalError):
-    """Nothing can be kept there for now: full, read-only, gone, out of reach."""
+    """Nothing can be kept there for now: full, read-only, gone, out of reach.
+
+    Parameters
+    ----------
+    name : str
+        Of the store.
+    why : str
+        Part of a sentence: "the disk is full".
+    """
+
+    def __init__(self, name: str, why: str) -> None:
+        super().__init__(f"Nothing can be kept in {name}: {why}.",
+                         "Make room or name another place with --store.")
+        self.why = why
 
 
 class DamagedError(JournalError):

@@ -1,6 +1,5 @@
 """The store proper: what is kept, whatever database keeps it."""
 
-from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import datetime
 from threading import RLock
@@ -13,7 +12,7 @@ from faultkit.journal.bank import Bank, DamagedError, Row
 from faultkit.journal.codec import from_text
 from faultkit.journal.heads import COLUMNS, advance, head_of, row_of, storable
 from faultkit.journal.joining import place
-from faultkit.journal.lines import JOB_ID, Brought, bring, header_line, line_of
+from faultkit.journal.lines import JOB_ID, Brought, bring, in_order_begun, write_jobs
 from faultkit.journal.records import Begun, JobHead, Noted, TakenIn
 from faultkit.journal.schema import (
     INSERT_EVENT,
@@ -26,11 +25,11 @@ from faultkit.journal.schema import (
     is_whole,
     noted_of,
 )
+from faultkit.journal.statistics import cures
 from faultkit.journal.times import now
 
 HEAD = f"SELECT {', '.join(COLUMNS)} FROM job "  # noqa: S608 - our own names
 EVENTS = "SELECT job, number, at, data, seal FROM event WHERE job = ? ORDER BY number"
-FIT = "fit for use"
 MANY = 1_000_000_000
 
 
@@ -63,10 +62,8 @@ class Ledger:
         with self._alone, self.bank.transaction():
             head = self._head(job)
             if 1 <= number <= head.events:
-                return self._noted_before(job, noted)
-            if number != head.events + 1:
-                raise JournalError(f"Event {number} of job {job[:8]} cannot follow event "
-                                   f"{head.events}.", "Open the job again.")
+                return same_event(job, self._brought(job).events[number - 1], event)
+            check_number(job, number, head.events)
             self.bank.query(INSERT_EVENT, *row)
             self._update(advance(head, noted))
         return noted
@@ -78,16 +75,20 @@ class Ledger:
 
     def head(self, job: str) -> JobHead:
         """Head of a job by its id or a beginning of it."""
-        if not job or not JOB_ID.fullmatch(job.ljust(32, "0")):
-            raise JournalError(f"{job!r} is no id of a job.", "See: faultkit jobs")
+        check_id(job)
         with self._alone:
             rows = self.bank.query(HEAD + "WHERE id >= ? AND id <= ? ORDER BY id LIMIT 2",
                                    job.ljust(32, "0"), job.ljust(32, "f"))
         if not rows:
-            raise _unknown(job)
+            raise unknown_job(job)
         if len(rows) > 1:
-            raise JournalError(f"Several jobs begin with {job}.", "Give more of the id.")
+            raise several_jobs(job)
         return head_of(rows[0])
+
+    def brought(self, job: str) -> Brought:
+        """A job with everything that happened in it."""
+        with self._alone:
+            return self._brought(job)
 
     def heads(self, limit: int | None = None, *, open_only: bool = False, asset: str = "",
               machine: str = "") -> tuple[JobHead, ...]:
@@ -102,29 +103,28 @@ class Ledger:
 
     def confirmed(self, machine: str, asset: str = "") -> Mapping[str, int]:
         """How often each remedy cured such a machine."""
-        counts = Counter(
-            repair.remedy for head in self.heads(machine=machine, asset=asset)
-            if head.closed == FIT for repair in head.repairs if repair.cured)
-        return dict(sorted(counts.items()))
+        return cures(self.heads(machine=machine, asset=asset))
+
+    def rows(self, job: str) -> list[Row]:
+        """Rows of a job as they are kept: job, number, at, data, seal."""
+        with self._alone:
+            return self._rows(job)
 
     def export(self, out: TextIO, jobs: Sequence[str] | None = None) -> int:
         """Write jobs as JSON Lines."""
-        with self._alone:
-            ids = jobs if jobs is not None else [
-                job for (job,) in self.bank.query("SELECT id FROM job ORDER BY begun, id")]
-        out.write(header_line())
-        for job in ids:
-            with self._alone:
-                rows = self._rows(job)
-            out.writelines(line_of(job, number, at, data) for _, number, at, data, _ in rows)
-        return len(ids)
+        ids = jobs if jobs is not None else in_order_begun(self.heads())
+        return write_jobs(out, ids, self.rows)
 
     def take_in(self, lines: Iterable[str]) -> TakenIn:
         """Take in what `export` wrote."""
+        return self.join(bring(lines))
+
+    def join(self, all_brought: Iterable[Brought]) -> TakenIn:
+        """Take in jobs from elsewhere: all of them or, where that fails, none."""
         jobs = events = doubled = 0
         clashes = []
         with self._alone, self.bank.transaction():
-            for brought in bring(lines):
+            for brought in all_brought:
                 where = place(brought, self._ways(brought))
                 rest = brought.events[where.known:]
                 doubled += where.known
@@ -163,18 +163,10 @@ class Ledger:
     def _update(self, head: JobHead) -> None:
         self.bank.query(UPDATE_HEAD, *row_of(head)[1:], head.id)
 
-    def _noted_before(self, job: str, noted: Noted) -> Noted:
-        """Give what has this number already; JournalError if it is something else."""
-        there = self._brought(job).events[noted.number - 1]
-        if there.event != noted.event:
-            raise JournalError(f"Someone else went on with job {job[:8]} meanwhile.",
-                               "Open the job again to see what happened.")
-        return there
-
     def _head(self, job: str) -> JobHead:
         rows = self.bank.query(HEAD + "WHERE id = ?", job)
         if not rows:
-            raise _unknown(job)
+            raise unknown_job(job)
         return head_of(rows[0])
 
     def _ways(self, brought: Brought) -> list[Brought]:
@@ -197,12 +189,41 @@ class Ledger:
     def _rows(self, job: str) -> list[Row]:
         """Rows of a job, all there and as they were written."""
         rows = self.bank.query(EVENTS, job)
-        if not rows and not self.bank.query("SELECT id FROM job WHERE id = ?", job):
-            raise _unknown(job)
-        if not rows or not all(row[1] == k and is_whole(row) for k, row in enumerate(rows)):
+        head = self.bank.query("SELECT events FROM job WHERE id = ?", job)
+        if not rows and not head:
+            raise unknown_job(job)
+        there = all(row[1] == k and is_whole(row) for k, row in enumerate(rows))
+        if not there or not head or len(rows) != head[0][0] + 1:
             raise DamagedError(f"{self.bank.name} is damaged: job {job[:8]} has lost something.")
         return rows
 
 
-def _unknown(job: str) -> JournalError:
+def unknown_job(job: str) -> JournalError:
+    """Error for a job that is not there."""
     return JournalError(f"There is no job {job[:32]!r} here.", "See: faultkit jobs")
+
+
+def several_jobs(job: str) -> JournalError:
+    """Error for a beginning that does not say which job."""
+    return JournalError(f"Several jobs begin with {job}.", "Give more of the id.")
+
+
+def check_id(job: str) -> None:
+    """Refuse what cannot be an id of a job, or the beginning of one."""
+    if not job or not JOB_ID.fullmatch(job.ljust(32, "0")):
+        raise JournalError(f"{job[:32]!r} is no id of a job.", "See: faultkit jobs")
+
+
+def check_number(job: str, number: int, events: int) -> None:
+    """Refuse an event that leaves one out."""
+    if number != events + 1:
+        raise JournalError(f"Event {number} of job {job[:8]} cannot follow event {events}.",
+                           "Open the job again.")
+
+
+def same_event(job: str, there: Noted, event: Event) -> Noted:
+    """What is there under a number, if it is the same event; JournalError if it is another."""
+    if there.event != event:
+        raise JournalError(f"Someone else went on with job {job[:8]} meanwhile.",
+                           "Open the job again to see what happened.")
+    return there

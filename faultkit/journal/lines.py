@@ -8,12 +8,14 @@ Each job starts with its number 0. Files may be joined end to end.
 """  # noqa: E501 - a line of the format is a line
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from typing import TextIO
 
 from faultkit.errors import JournalError
+from faultkit.journal.bank import Row
 from faultkit.journal.codec import NEWER, Data, from_data, from_text, to_text
-from faultkit.journal.records import Begun, Noted
+from faultkit.journal.records import Begun, JobHead, Noted
 from faultkit.journal.schema import begun_of
 from faultkit.journal.times import moment
 
@@ -32,14 +34,19 @@ class Brought:
     events: list[Noted] = field(default_factory=list)
 
 
-def header_line() -> str:
-    """First line of a file."""
-    return to_text({HEADER: FORMAT}) + "\n"
+def write_jobs(out: TextIO, jobs: Sequence[str], rows_of: Callable[[str], Sequence[Row]]) -> int:
+    """Write jobs, each from its rows of the table of events; gives how many."""
+    out.write(to_text({HEADER: FORMAT}) + "\n")
+    for job in jobs:
+        out.writelines(to_text({"job": job, "number": number, "at": at,
+                                "event": from_text(data)}) + "\n"
+                       for _, number, at, data, _ in rows_of(job))
+    return len(jobs)
 
 
-def line_of(job: str, number: int, at: str, data: str) -> str:
-    """Row of the table of events as a line."""
-    return to_text({"job": job, "number": number, "at": at, "event": from_text(data)}) + "\n"
+def in_order_begun(heads: Iterable[JobHead]) -> list[str]:
+    """Ids of jobs in the order in which they began."""
+    return [head.id for head in sorted(heads, key=lambda head: (head.begun, head.id))]
 
 
 def bring(lines: Iterable[str]) -> Iterator[Brought]:

@@ -2,9 +2,10 @@
 
 from pathlib import Path
 
-from faultkit.journal.ledger import Ledger
-from faultkit.journal.sqlite import SqliteBank
+from faultkit.journal.file_place import FilePlace
+from faultkit.journal.keeper import Keeper
 from faultkit.journal.store import Store
+from faultkit.journal.times import now
 
 FILE = "jobs.sqlite"
 
@@ -29,6 +30,6 @@ def open_store(where: Path | str | None = None) -> Store:
     JournalError
         It belongs to another program, or was made by a newer faultkit.
     """
-    path = default_path() if where is None else Path(where)
-    path.parent.mkdir(parents=True, exist_ok=True)
-    return Ledger(SqliteBank(path))
+    if where is None:
+        return Keeper(FilePlace(default_path(), now, ours=True))
+    return Keeper(FilePlace(Path(where), now))

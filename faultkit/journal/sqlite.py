@@ -36,8 +36,6 @@ class SqliteBank:
     ----------
     where : Path or None
         None: in memory.
-    read_only : bool
-        Only look at it; the file must exist and be of the present version.
 
     Raises
     ------
@@ -46,13 +44,12 @@ class SqliteBank:
         It belongs to another program, or was made by a newer faultkit.
     """
 
-    def __init__(self, where: Path | None, *, read_only: bool = False) -> None:
+    def __init__(self, where: Path | None) -> None:
         self.name = MEMORY if where is None else str(where)
         with self._put_plainly():
-            self._connection = _connect(where, read_only=read_only)
+            self._connection = _connect(where)
         try:
-            with self._put_plainly():
-                self._prepare(read_only=read_only)
+            self._prepare()
         except BaseException:
             self.close()
             raise
@@ -84,12 +81,8 @@ class SqliteBank:
         with suppress(sqlite3.Error):
             self._connection.close()
 
-    def _prepare(self, *, read_only: bool) -> None:
+    def _prepare(self) -> None:
         version = self._version()
-        if read_only:
-            if version != VERSION:
-                raise UnwritableError(f"{self.name} must be brought up to date first.")
-            return
         self.query("PRAGMA foreign_keys = ON")
         self.query("PRAGMA synchronous = FULL")
         self.query("PRAGMA fullfsync = ON")
@@ -131,32 +124,35 @@ class SqliteBank:
         try:
             yield
         except sqlite3.Error as error:
-            raise _meaning(error, self.name) from error
+            raise meaning_of(error, self.name) from error
 
 
-def _connect(where: Path | None, *, read_only: bool) -> sqlite3.Connection:
-    if where is None:
-        name = MEMORY
-    else:
-        name = where.absolute().as_uri() + ("?mode=ro" if read_only else "?mode=rwc")
+def _connect(where: Path | None) -> sqlite3.Connection:
     # the ledger lets one thread in at a time
-    return sqlite3.connect(name, timeout=PATIENCE, isolation_level=None, uri=where is not None,
-                           check_same_thread=False)
+    connection = sqlite3.connect(MEMORY if where is None else where.absolute(), timeout=PATIENCE,
+                                 isolation_level=None, check_same_thread=False)
+    # a flipped bit in a text must not end in an error of its own: the seal tells
+    connection.text_factory = _text
+    return connection
+
+
+def _text(raw: bytes) -> str:
+    return raw.decode("utf-8", "replace")
 
 
 UNWRITABLE = {sqlite3.SQLITE_FULL: "the disk is full",
-              sqlite3.SQLITE_READONLY: "it may only be read",
-              sqlite3.SQLITE_IOERR: "the disk does not do what it should",
-              sqlite3.SQLITE_CANTOPEN: "it cannot be opened",
-              sqlite3.SQLITE_PERM: "it may not be opened",
-              sqlite3.SQLITE_AUTH: "it may not be opened"}
+              sqlite3.SQLITE_READONLY: "the store may only be read",
+              sqlite3.SQLITE_IOERR: "the disk does not take it",
+              sqlite3.SQLITE_CANTOPEN: "the store cannot be opened",
+              sqlite3.SQLITE_PERM: "the store may not be opened",
+              sqlite3.SQLITE_AUTH: "the store may not be opened"}
 
 
-def _meaning(error: sqlite3.Error, name: str) -> JournalError:
+def meaning_of(error: sqlite3.Error, name: str) -> JournalError:
     """Which of our errors one of SQLite is."""
     code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR) & 0xFF
     if code in UNWRITABLE:
-        return UnwritableError(f"Nothing can be kept in {name}: {UNWRITABLE[code]}.")
+        return UnwritableError(name, UNWRITABLE[code])
     if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB):
         return DamagedError(f"{name} is damaged: {error}.")
     if code in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
