@@ -40,8 +40,23 @@ class Circuit:
             simulation.at(condition)
         blown = simulation.blown()
         if blown:
-            return Simulation(self.machine, self.network, self.solver, changes, blown)
+            blew = {name: self._when_blown(simulation, name) for name in blown}
+            return Simulation(self.machine, self.network, self.solver, changes, blew)
         return simulation
+
+    def _when_blown(self, simulation: Simulation, name: str) -> str:
+        """Return the condition with the fewest actions, of those tried, that blew a fuse pole."""
+        return min((condition for tried in self._tried for condition in self._way(tried)
+                    if name in simulation.blown(condition)),
+                   key=lambda condition: sum(len(self.machine.conditions[c].steps)
+                                             for c in self._way(condition)))
+
+    def _way(self, condition: str) -> list[str]:
+        """Return a condition and those it comes after."""
+        way = [condition]
+        while (before := self.machine.conditions[way[-1]].after) is not None:
+            way.append(before)
+        return way
 
     def read(self, simulation: Simulation, tests: Sequence[Test]) -> list[Measured]:
         """Return what each of the computed tests reads."""

@@ -4,9 +4,10 @@ A simulation belongs to one set of faults. It remembers the moment at which each
 reached, so that conditions that build on each other share their beginnings.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from copy import copy
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from faultkit.circuit.devices.switching import Plunger
 from faultkit.circuit.devices.watching import LoopSignal
@@ -62,12 +63,15 @@ class Simulation:
     """One machine with one set of faults, brought into its conditions."""
 
     def __init__(self, machine: Machine, network: Network, solver: Solver,
-                 changes: Iterable[Change] = (), blown: frozenset[str] = frozenset()) -> None:
+                 changes: Iterable[Change] = (),
+                 blown: Mapping[str, str] = MappingProxyType({})) -> None:
         self.machine = machine
         self.network = network
         self._solver = solver
+        self.blew = blown
+        """Fuse poles and breakers found open from the start, and the condition that blew them."""
         self._faults = apply_changes(machine, network, changes)
-        self.movers, self.names = _movers(network, self._faults, blown)
+        self.movers, self.names = _movers(network, self._faults, frozenset(blown))
         self._followers = _followers(network, self._faults)
         self._number = {name: k for k, name in enumerate(self.names)}
         self._switches = {m.switch: network.index[m.switch] for m in self.movers if m.switch}
@@ -90,10 +94,11 @@ class Simulation:
             self._moments[condition] = moment
         return self._moments[condition]
 
-    def blown(self) -> frozenset[str]:
-        """Return the fuse poles and breakers that have opened in any moment so far."""
+    def blown(self, condition: str = "") -> frozenset[str]:
+        """Return the fuse poles and breakers open in a condition, or in any moment so far."""
+        moments = (self.at(condition),) if condition else tuple(self._moments.values())
         return frozenset(
-            name for moment in self._moments.values()
+            name for moment in moments
             for name, state in zip(self.names, moment.states, strict=True)
             if state in ("blown", "tripped"))
 

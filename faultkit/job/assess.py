@@ -33,6 +33,9 @@ OFFERED = 24
 LEAST_GAIN = 1e-3
 """Tests that tell less than this many bits about the remedy are not listed."""
 
+DANGER = ("Land or secure the load before anything else: nothing is measured, switched or "
+          "repaired until then.")
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Standing:
@@ -74,6 +77,8 @@ def assess(state: JobState, knowledge: Knowledge) -> Assessment:
         first = consider(state, knowledge, confirm)
         offered = [replace(first, why=why or first.why),
                    *(s for s in offered if s.test != confirm)]
+    if state.danger:
+        finding = None
     return Assessment(
         suspects=_suspects(standing),
         unknown=belief.unknown,
@@ -120,7 +125,8 @@ def stand(state: JobState, knowledge: Knowledge, also: str = "") -> Standing:
     failed = {r.remedy for r in state.repaired if not r.cured}
     told = {t.symptom: t.shows for t in state.told}
     here = _context(state, knowledge)
-    state = replace(state, entries=_counted(state, knowledge))
+    state = replace(state, entries=_counted(state, knowledge),
+                    skipped=(*state.skipped, *_forbidden(state, knowledge)))
     taken = [(e.test, e.reading) for e in state.entries]
     space = after_repairs(knowledge.space, failed)
     belief = weigh(space, told, taken)
@@ -134,6 +140,14 @@ def stand(state: JobState, knowledge: Knowledge, also: str = "") -> Standing:
                     here, done, {*state.skipped, *(done - again)}, also)
     return Standing(state, knowledge, space, belief, before, now,
                     decide(now, _column(now, knowledge, also)))
+
+
+def _forbidden(state: JobState, knowledge: Knowledge) -> tuple[str, ...]:
+    """Live tests of a job of dead work only."""
+    if not state.call.dead_only:
+        return ()
+    conditions = knowledge.machine.conditions
+    return tuple(t.id for t in knowledge.prediction.tests if not conditions[t.condition].dead)
 
 
 def _context(state: JobState, knowledge: Knowledge) -> Context:
@@ -186,7 +200,7 @@ def _suspects(standing: Standing) -> tuple[Suspect, ...]:
 
 def _notes(standing: Standing) -> tuple[str, ...]:
     space, belief = standing.space, standing.belief
-    notes = []
+    notes = [DANGER] if standing.state.danger else []
     pairs = sum(float(p) for s, p in zip(space.suspects, belief.suspects, strict=True)
                 if len(s.causes) > 1)
     if pairs > 0.5:

@@ -13,6 +13,7 @@ from faultkit.choice import (
     repair_probability,
 )
 from faultkit.graph import explanation, moved_by
+from faultkit.job.consequences import warnings_of
 from faultkit.job.records import Evidence, Finding, JobState, Suspect
 from faultkit.vocabulary.diagnosis import Cause, Test
 from faultkit.vocabulary.quantities import show_reading
@@ -67,6 +68,7 @@ def find(state: JobState, graph: "nx.DiGraph[str]", space: Hypotheses, belief: B
         confirm=confirm,
         says=_sentence(space, names, alone, bool(unproved))
         + _unexplained(state, graph, space, causes),
+        warnings=warnings_of(state, space, belief, causes),
     ), ""
 
 

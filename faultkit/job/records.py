@@ -169,6 +169,8 @@ class Finding:
     confirm: str
     """Test that would confirm it; empty where none is left."""
     says: str
+    warnings: tuple[str, ...] = ()
+    """What must be minded with it: a bridge to be removed, a fuse that would blow again."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,7 @@ from faultkit.vocabulary.machine import Machine
 
 KEPT_FILES = 40
 """Tables kept in a folder; the longest unused go first."""
-NAMES = ("value", "level", "sigma", "word_p", "symptom_p", "by_hand", "chatters", "kept")
+NAMES = ("value", "level", "sigma", "word_p", "symptom_p", "by_hand", "chatters", "blows", "kept")
 ROOMS = ("vocabulary", "loading", "circuit", "prediction")
 
 Arrays = dict[str, NDArray[np.generic]]

@@ -95,7 +95,7 @@ def _stacked(tests: Sequence[Test], rows: Sequence[Row]) -> dict[str, NDArray[np
     """Return the rows as arrays, without the generated tests that tell nothing."""
     arrays = {name: np.stack([getattr(row, name) for row in rows])
               for name in ("value", "level", "sigma", "word_p", "symptom_p", "by_hand",
-                           "chatters")}
+                           "chatters", "blows")}
     useful = [not test.generated or tells_apart(arrays["value"][:, k], arrays["sigma"][:, k],
                                                 arrays["word_p"][:, k])
               for k, test in enumerate(tests)]
@@ -138,4 +138,5 @@ def _table(machine: Machine, causes: tuple[Cause, ...], tests: tuple[Test, ...],
         words=tuple(words_of(test, machine) for test in kept), word_p=floats["word_p"],
         symptoms=tuple(machine.symptoms), symptom_p=floats["symptom_p"],
         by_hand=np.asarray(arrays["by_hand"], dtype=np.bool_),
-        chatters=np.asarray(arrays["chatters"], dtype=np.bool_))
+        chatters=np.asarray(arrays["chatters"], dtype=np.bool_),
+        blows=np.asarray(arrays["blows"], dtype=np.int16))

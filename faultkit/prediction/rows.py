@@ -28,6 +28,8 @@ class Row:
     symptom_p: Floats
     by_hand: NDArray[np.bool_]
     chatters: NDArray[np.bool_]
+    blows: NDArray[np.int16]
+    """(F,) index of the condition that blows each fuse, -1 for none."""
 
 
 def words_of(test: Test, machine: Machine) -> tuple[str, ...]:
@@ -39,6 +41,11 @@ def words_of(test: Test, machine: Machine) -> tuple[str, ...]:
     if test.sees and test.sees in machine.devices:
         return KINDS[machine.devices[test.sees].kind].shows
     return ()
+
+
+def fuses_of(machine: Machine) -> tuple[str, ...]:
+    """Return the designations of fuses and breakers, in the machine's order."""
+    return tuple(d.id for d in machine.devices.values() if d.kind in ("fuse", "breaker"))
 
 
 def _firm(value: float) -> float:
@@ -57,6 +64,7 @@ class RowMaker:
         self.width = max((len(words) for words in self.words), default=1) or 1
         self._computed = [k for k, test in enumerate(tests) if is_computed(test)]
         self._conditions = tuple(self.machine.conditions)
+        self._fuses = fuses_of(self.machine)
         self._symptoms = tuple(self.machine.symptoms.values())
 
     def make(self, changes: Sequence[Change], expect: Mapping[str, Expected],
@@ -79,7 +87,8 @@ class RowMaker:
         return Row(np.full(size, nan), np.zeros(size), np.ones(size),
                    np.zeros((size, self.width)), np.zeros(len(self._symptoms)),
                    np.zeros(size, dtype=np.bool_),
-                   np.zeros(len(self._conditions), dtype=np.bool_))
+                   np.zeros(len(self._conditions), dtype=np.bool_),
+                   np.full(len(self._fuses), -1, dtype=np.int16))
 
     def _compute(self, row: Row, simulation: Simulation) -> None:
         own = [self.tests[k] for k in self._computed]
@@ -100,6 +109,9 @@ class RowMaker:
                                        for device, words in symptom.sees.items())
         for k, condition in enumerate(self._conditions):
             row.chatters[k] = bool(simulation.at(condition).chattering)
+        for name, condition in simulation.blew.items():
+            k = self._fuses.index(name.partition(":")[0])
+            row.blows[k] = self._conditions.index(condition)
 
     def _say(self, row: Row, k: int, words: Mapping[str, float]) -> None:
         """Write word probabilities, each softened by the chance of a slip."""

@@ -6,7 +6,7 @@ either a number (with `OL` as infinity) or a word.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Protocol
 
@@ -56,6 +56,9 @@ class Prediction:
     """(V, T) True where the author's word stands instead of the circuit's."""
     chatters: NDArray[np.bool_]
     """(V, conditions) True where the relays never settle."""
+    blows: NDArray[np.int16] = field(default_factory=lambda: np.zeros((0, 0), dtype=np.int16))
+    """(V, F) index of the condition in which a variant blows a fuse or trips a breaker, in the
+    order of `fuses_of`; -1 where it does not. Empty for a table made by hand."""
 
     @cached_property
     def moved(self) -> NDArray[np.bool_]:

@@ -191,3 +191,12 @@ def test_a_row_tells_in_which_conditions_relays_chatter_and_what_is_read_then_is
     share = cell(t, "sigma", "", lamp) / cell(t, "value", "", lamp)
     assert share == pytest.approx(0.425, abs=0.01)
     assert not t.chatters[row_of(t, "Q1.stuck-out")].any()
+
+
+def test_the_table_knows_what_blows_a_fuse_and_in_which_condition_first() -> None:
+    t = table()
+    conditions = list(rung().conditions)
+    assert t.blows.shape == (len(t.owner), 1)
+    assert conditions[t.blows[row_of(t, "Q1.coil-short"), 0]] == "held"
+    assert t.blows[row_of(t, "Q1.coil-open"), 0] == -1
+    assert t.blows[-1, 0] == -1
