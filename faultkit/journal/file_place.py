@@ -12,9 +12,11 @@ from faultkit.journal.guard import Guard
 from faultkit.journal.ledger import Ledger
 from faultkit.journal.rescue import copy_of, is_headless, rescue
 from faultkit.journal.salvage import holds_rows
-from faultkit.journal.sqlite import APPLICATION, SqliteBank
+from faultkit.journal.sqlite import APPLICATION, SqliteBank, check
 
 MAGIC = b"SQLite format 3\0"
+SMALL = 16_000_000
+"""Bytes of a store that is checked page by page whenever it is opened: some 25 ms."""
 HEADER = 100
 """Bytes of an SQLite file's header; `application_id` stands at 68."""
 
@@ -120,14 +122,19 @@ class FilePlace:
         if is_headless(self._path):
             raise DamagedError(f"{self.name} is damaged.")
         try:
-            ledger = Ledger(SqliteBank(self._path), self._clock)
+            bank = SqliteBank(self._path)
+            try:
+                check(bank, thoroughly=self._path.stat().st_size <= SMALL)
+            except BaseException:
+                bank.close()
+                raise
         except DamagedError as error:
             if self._is_ours():
                 raise
             raise JournalError(f"{self.name} is no store of jobs.",
                                "It was left as it is. Name another file with --store.") from error
         self._opened = self._identity()
-        return ledger
+        return Ledger(bank, self._clock)
 
     def _identity(self) -> tuple[int, int] | None:
         try:

@@ -127,6 +127,20 @@ class SqliteBank:
             raise meaning_of(error, self.name) from error
 
 
+def check(bank: SqliteBank, *, thoroughly: bool) -> None:
+    """Look for damage before anyone relies on the store.
+
+    Raises
+    ------
+    DamagedError
+        Heads and events do not agree, or pages are not as they must be.
+    """
+    ((missing,),) = bank.query("SELECT (SELECT count(*) + coalesce(sum(events), 0) FROM job) "
+                               "- (SELECT count(*) FROM event)")
+    if missing or (thoroughly and bank.query("PRAGMA quick_check") != [("ok",)]):
+        raise DamagedError(f"{bank.name} is damaged.")
+
+
 def _connect(where: Path | None) -> sqlite3.Connection:
     # the ledger lets one thread in at a time
     connection = sqlite3.connect(MEMORY if where is None else where.absolute(), timeout=PATIENCE,
