@@ -109,6 +109,17 @@ def test_a_procedure_is_needed_only_where_the_machine_has_to_change() -> None:
     assert needed(dead, machine, "up-coil") is False
 
 
+def test_the_charge_of_a_drive_is_waited_for_and_measured_at_its_bus() -> None:
+    machine = load(find_machine("travel-drive")).machine
+    assert machine is not None
+    steps = procedure(machine, STATE, to_dead=True, condition="isolated").steps
+    says = {s.id: s.says for s in steps}
+    assert "10 min" in says["wait"]
+    assert "-U1:+DC and -U1:-DC" in says["charge"]
+    # dead on the line side of the contactor too: it is open whenever the drive stands
+    assert {"dead:-F11:1", "dead:-F11:3", "dead:-F11:5"} < set(says)
+
+
 @pytest.mark.parametrize("name", bundled_machines())
 def test_every_dead_condition_of_a_bundled_machine_has_a_way_in_and_out(name: str) -> None:
     machine = load(find_machine(name)).machine

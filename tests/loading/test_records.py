@@ -45,6 +45,17 @@ def test_a_latching_button_is_set_to_its_step_or_to_none() -> None:
     assert [made[name].steps[0].value for name in ("x", "y")] == ["1", "0"]
 
 
+def test_a_condition_inherits_where_it_is_proved_dead_and_a_live_one_after_it_does_not() -> None:
+    made = machine(
+        "conditions:\n  off: {set: {-Q0: off}, dead: yes, prove dead: [-Q2:1, -Q2:3],"
+        " discharge: 300 s, discharge at: [-Q2:A1, -Q2:A2]}\n"
+        "  x: {after: off, prove dead: -Q2:5}\n  y: {after: x, dead: no}\n").conditions
+    assert made["off"].prove_dead == ("-Q2:1", "-Q2:3")
+    assert (made["x"].prove_dead, made["x"].discharge) == (("-Q2:5",), 5.0)
+    assert made["x"].discharge_at == ("-Q2:A1", "-Q2:A2")
+    assert (made["y"].prove_dead, made["y"].discharge, made["y"].discharge_at) == ((), 0.0, ())
+
+
 def test_a_condition_inherits_whether_it_is_dead_and_what_isolating_costs() -> None:
     made = machine("conditions:\n  x: {after: isolated}\n  y: {after: x, dead: no}\n").conditions
     assert (made["x"].dead, made["x"].isolating, made["x"].restoring) == (True, 8.0, 3.0)

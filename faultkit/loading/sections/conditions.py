@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from faultkit.loading.draft import Draft
 from faultkit.loading.fields import Fields, quantity_of, text_of
+from faultkit.loading.sections.designations import known_pin
 from faultkit.loading.tree import Mapping, Node, Scalar, Sequence, called
 from faultkit.vocabulary.machine import Condition, Step, StepKind
 from faultkit.vocabulary.near_miss import did_you_mean, listed
@@ -19,8 +20,10 @@ LASTS = {"set": 1.0, "press": 1.0, "release": 1.0, "hold": 4.0, "wait": 0.0}
 LONGEST = 3600.0
 """Seconds that a step may last: the circuit is computed all the way."""
 
+DEAD_ONLY = ("prove dead", "discharge", "discharge at")
+"""Fields that say how a machine is proved dead."""
 KEYS = ("says", "after", *ACTIONS, "steps", "dead", "minutes", "isolating", "restoring",
-        "cautions")
+        *DEAD_ONLY, "cautions")
 MINUTES, ISOLATING, RESTORING = 0.5, 8.0, 3.0
 """Defaults; common practice, no source."""
 
@@ -28,7 +31,7 @@ _STEP = re.compile(r"(.*\S)\s+step\s+([0-9]{1,2})")
 
 
 def build_conditions(draft: Draft) -> None:
-    """Build all conditions; one with `after` inherits `dead` and its minutes."""
+    """Build all conditions; one with `after` inherits `dead`, its minutes and its proof."""
     rows = {name: Fields(body, f"condition {name!r}", KEYS, draft.report)
             for name, _, body in draft.records("conditions")}
     after = {name: fields.text("after") for name, fields in rows.items()}
@@ -47,12 +50,52 @@ def build_conditions(draft: Draft) -> None:
             name, fields.text("says", name), above if above in rows else None,
             _steps(fields, draft), is_dead, fields.quantity("minutes", "min", MINUTES),
             isolating, restoring,
-            tuple(text.text for text in fields.texts("cautions")), key.origin)
+            tuple(text.text for text in fields.texts("cautions")), key.origin,
+            *_proof(name, rows, after, draft, isolating if is_dead else None))
     _no_cycle(draft, rows)
 
 
 def _minutes(rows: dict[str, Fields], owner: str, word: str, default: float) -> float:
     return rows[owner].quantity(word, "min", default) if owner else default
+
+
+def _proof(name: str, rows: dict[str, Fields], after: dict[str, str], draft: Draft,
+           isolating: float | None) -> tuple[tuple[str, ...], float, tuple[str, ...]]:
+    """Points to prove dead, minutes to discharge and the points where the charge is measured.
+
+    `isolating` is None for a live condition, which has none of these.
+    """
+    fields = rows[name]
+    if isolating is None:
+        for key in DEAD_ONLY:
+            if fields.has(key):
+                draft.report.error(fields.keys[key].origin, "not-dead", f"The {fields.what} is "
+                                   f"not dead; {key!r} is for dead ones.",
+                                   "Add 'dead: yes', or delete the field.")
+        return (), 0.0, ()
+    pins = {key: _pins(rows, _inherited(name, key, rows, after), key, draft)
+            for key in ("prove dead", "discharge at")}
+    owner = _inherited(name, "discharge", rows, after)
+    wait = _minutes(rows, owner, "discharge", 0.0)
+    if wait > isolating:
+        draft.report.error(rows[owner].at("discharge"), "discharge-too-long",
+                           f"The {fields.what} waits {wait:g} min for the charge, but isolating "
+                           f"takes {isolating:g} min with everything.", "Raise 'isolating'.")
+    if (wait > 0.0) != bool(pins["discharge at"]):
+        missing = "discharge at" if wait > 0.0 else "discharge"
+        draft.report.error(fields.origin, "discharge", "A stored charge is given its time and then "
+                           f"measured; the {fields.what} lacks {missing!r}.",
+                           "Write 'discharge: 5 min' and 'discharge at: [pin, pin]'.")
+    return pins["prove dead"], wait, pins["discharge at"]
+
+
+def _pins(rows: dict[str, Fields], owner: str, key: str, draft: Draft) -> tuple[str, ...]:
+    texts = rows[owner].texts(key) if owner else ()
+    pins = tuple(text.text for text in texts if known_pin(text, draft))
+    if key == "discharge at" and texts and len(set(pins)) != 2 and len(pins) == len(texts):
+        draft.report.error(rows[owner].at(key), "two-pins", "A charge is measured between two "
+                           "different pins.", "Write [-U1:+DC, -U1:-DC].")
+    return pins
 
 
 def _inherited(name: str, key: str, rows: dict[str, Fields], after: dict[str, str]) -> str:
