@@ -1,9 +1,11 @@
-"""What the screens are handed by the commands: machines to choose from, and how to open one."""
+"""What the fronts are handed by the commands: machines to open, and jobs that are kept."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
+from faultkit.job.events import Event
+from faultkit.journal.records import JobHead, Noted
 from faultkit.terminal.desk import Engine
 
 
@@ -17,8 +19,42 @@ class Offer:
     says: str
 
 
+class Book(Protocol):
+    """Where one job is written down."""
+
+    @property
+    def noted(self) -> tuple[Noted, ...]:
+        """What happened so far."""
+        ...
+
+    @property
+    def way_back(self) -> str:
+        """A sentence that says where the job is; empty while nothing of it was kept."""
+        ...
+
+    def hear(self, event: Event) -> None:
+        """Keep an event; FaultkitError where that cannot be."""
+        ...
+
+    def report(self, engine: Engine) -> str:
+        """Write the report as Markdown text."""
+        ...
+
+    def save_report(self, engine: Engine, form: str) -> str:
+        """Write the report (`md`, `html`, `json`) into a new file; says where it is."""
+        ...
+
+
 class Library(Protocol):
-    """Machines, without a word on where they come from."""
+    """Machines and jobs, without a word on where they come from."""
+
+    @property
+    def warning(self) -> str:
+        """A sentence that must stay in sight, such as that nothing is saved; empty if all is well.
+
+        It may change with every event that is kept.
+        """
+        ...
 
     def offers(self) -> tuple[Offer, ...]:
         """List what can be opened."""
@@ -31,6 +67,22 @@ class Library(Protocol):
         """
         ...
 
+    def open_jobs(self, limit: int) -> tuple[JobHead, ...]:
+        """Jobs that are not closed, the one last worked on first."""
+        ...
+
+    def job(self, name: str) -> JobHead:
+        """Find a job by a beginning of its id; FaultkitError where there is none, or several."""
+        ...
+
+    def begin(self, engine: Engine) -> Book:
+        """Open a new job; nothing is kept before its first event."""
+        ...
+
+    def resume(self, head: JobHead) -> Book:
+        """Open a job that was kept."""
+        ...
+
     def close(self) -> None:
-        """Let go of work that still goes on in the background."""
+        """Let go of work that still goes on in the background, and of the store."""
         ...

@@ -15,6 +15,7 @@ from faultkit.terminal.plain.plain import run_plain
 from faultkit.vocabulary.diagnosis import Reading
 from faultkit.vocabulary.machine import Machine
 from faultkit.vocabulary.quantities import show_reading
+from tests.terminal.books import MemoryJobs
 
 
 @dataclass
@@ -45,8 +46,8 @@ class Listening:
 
 
 @dataclass
-class OneMachine:
-    """A library that holds one machine, opened before."""
+class OneMachine(MemoryJobs):
+    """A library that holds one machine, opened before, and jobs in memory."""
 
     engine: Listening
 
