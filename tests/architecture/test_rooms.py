@@ -25,6 +25,7 @@ HEAVY = {
     "choice": {"sqlite3", "yaml"},
     "job": {"sqlite3", "yaml"},
     "journal": {"networkx", "numpy", "platformdirs", "psycopg", "yaml"},
+    "reports": {"sqlite3", "yaml"},
     "terminal": {"yaml"},
 }
 """What a room must not bring in, besides the screen."""
