@@ -7,10 +7,12 @@ matter to them; a program that asks for workers needs the usual `if __name__ == 
 
 import os
 import signal
+import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from multiprocessing import get_context
 from multiprocessing.connection import Connection, wait
+from multiprocessing.process import BaseProcess
 
 from faultkit.circuit.circuit import Circuit
 from faultkit.prediction.rows import Row, RowMaker
@@ -73,7 +75,7 @@ def make_by_workers(machine: Machine, tests: Sequence[Test], tasks: Sequence[Tas
             here, there = context.Pipe()
             worker = context.Process(target=_work, args=(there, machine, tuple(tests)),
                                      daemon=True)
-            worker.start()
+            _start(worker)
             there.close()
             workers.append((worker, here))
             _hand_out(here, waiting, busy, tasks)
@@ -96,6 +98,20 @@ def make_by_workers(machine: Machine, tests: Sequence[Test], tasks: Sequence[Tas
             worker.terminate()
             worker.join()
     return [row for row in rows if row is not None]
+
+
+def _start(worker: BaseProcess) -> None:
+    """Start a process with the stderr of this one.
+
+    Screens put something without a file in the place of stderr, and a process that is to inherit
+    it cannot start.
+    """
+    shown = sys.stderr
+    sys.stderr = sys.__stderr__
+    try:
+        worker.start()
+    finally:
+        sys.stderr = shown
 
 
 def _hand_out(to: Connection, waiting: Iterator[range], busy: dict[Connection, range],
