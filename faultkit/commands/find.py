@@ -3,19 +3,29 @@
 import gc
 import os
 import shutil
+import signal
 import sys
 from argparse import SUPPRESS, ArgumentParser, Namespace
+from collections.abc import Iterator
+from contextlib import contextmanager
+from types import FrameType
+from typing import TYPE_CHECKING, Any
 
 from faultkit.commands.output import say
+
+if TYPE_CHECKING:
+    from faultkit.commands.shelf import Shelf
 
 SAYS = "find a fault: on screens, or line by line with --plain"
 LEAST = (40, 12)
 """Columns and rows below which screens make no sense."""
+SIGNALS = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
 
 
 def add_arguments(parser: ArgumentParser) -> None:
     """Say what can be asked."""
-    parser.add_argument("machine", metavar="MACHINE", help="name or path of a machine")
+    parser.add_argument("machine", metavar="MACHINE", nargs="?", default=None,
+                        help="name or path of a machine; may be left out with --resume")
     add_screen_arguments(parser)
 
 
@@ -29,6 +39,13 @@ def add_screen_arguments(parser: ArgumentParser) -> None:
                         help="draw with plain ASCII signs")
     parser.add_argument("--no-mouse", action="store_true", default=SUPPRESS,
                         help="leave the mouse to the terminal, for selecting text")
+    parser.add_argument("--store", metavar="PATH", default=SUPPRESS,
+                        help="where jobs are kept; the data folder of this account if left out")
+    parser.add_argument("--resume", metavar="JOB", nargs="?", const="", default=SUPPRESS,
+                        help="go on with a job, by its id or the beginning of it; "
+                             "the open one last worked on if left out")
+    parser.add_argument("--no-learned", action="store_true", default=SUPPRESS,
+                        help="leave out what earlier repairs of such machines taught")
 
 
 def run(arguments: Namespace) -> int:
@@ -39,22 +56,61 @@ def run(arguments: Namespace) -> int:
     asked = vars(arguments)
     machine, plain = asked.get("machine"), "plain" in asked
     reason = "" if plain else why_not_screens()
-    if plain or reason:
-        from faultkit.terminal.plain.plain import run_plain
+    shelf = Shelf(at_once=not (plain or reason), store=asked.get("store"),
+                  learned="no_learned" not in asked)
+    try:
+        if plain or reason:
+            if reason:
+                say(f"{reason} Going on line by line.")
+            return _on_lines(shelf, machine, asked.get("resume"))
+        return _on_screens(shelf, asked)
+    finally:
+        shelf.close()
 
-        if reason:
-            say(f"{reason} Going on line by line.")
-        return run_plain(Shelf(at_once=False), machine, ask_on_line, print)
-    if machine is not None:
-        from faultkit.loading import find_machine
 
-        find_machine(machine)
+def _on_lines(shelf: "Shelf", machine: str | None, resume: str | None) -> int:
+    from faultkit.terminal.plain.plain import run_plain
+
+    with ended_by_signals():
+        return run_plain(shelf, machine, ask_on_line, say_on_line, resume)
+
+
+def _on_screens(shelf: "Shelf", asked: dict[str, Any]) -> int:
+    from faultkit.loading import find_machine
     from faultkit.terminal.app import FaultkitApp
 
-    app = FaultkitApp(Shelf(at_once=True), machine, asked.get("theme"),
-                      ascii_only="ascii" in asked)
+    machine = asked.get("machine")
+    if machine is not None:
+        find_machine(machine)
+    app = FaultkitApp(shelf, machine, asked.get("theme"), ascii_only="ascii" in asked)
     app.run(mouse="no_mouse" not in asked)
     return app.return_code or 0
+
+
+@contextmanager
+def ended_by_signals() -> Iterator[None]:
+    """Let a closed window or a computer that goes down end the talk as a person would.
+
+    Only the first signal counts: what follows must not cut off the last line.
+    """
+    from faultkit.terminal.plain.talk import Ended
+
+    def end(number: int, _frame: FrameType | None) -> None:
+        for one in SIGNALS:
+            signal.signal(one, signal.SIG_IGN)
+        raise Ended(number)
+
+    before = {one: signal.signal(one, end) for one in SIGNALS}
+    try:
+        yield
+    finally:
+        for one, handler in before.items():
+            signal.signal(one, handler)
+
+
+def say_on_line(text: str) -> None:
+    """Say a line, and have it out before anything else is done."""
+    print(text, flush=True)
 
 
 def ask_on_line(prompt: str) -> str:

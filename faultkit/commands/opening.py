@@ -1,6 +1,6 @@
 """From the name of a machine to everything that is computed from it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -86,10 +86,12 @@ def open_engine(name: str, say: Callable[[str], None] = narrate, every: int = 10
     return engine_of(open_machine(name), say, every)
 
 
-def engine_of(machine: "Machine", say: Callable[[str], None], every: int) -> JobEngine:
+def engine_of(machine: "Machine", say: Callable[[str], None], every: int,
+              confirmed: Mapping[str, int] | None = None) -> JobEngine:  # noqa: ARG001
     """Compute, or fetch, what every test reads under every cause.
 
     `say` is told of it each time that about `every` rows are made; what it raises ends it.
+    `confirmed` tells how often each remedy cured such a machine before.
 
     Raises
     ------

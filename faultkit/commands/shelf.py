@@ -1,20 +1,24 @@
-"""The machines that are bundled and added, for the terminal to choose from.
+"""The machines that are bundled and added, and the jobs that were kept, for the terminal.
 
 The screens get an engine as soon as the wiring is read, and the rest is computed while the
 complaint is entered. On lines there is nothing to look at meanwhile: there it is waited for.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from threading import Event as Signal
 from threading import Thread
 from typing import TYPE_CHECKING
 
-from faultkit.commands.opening import JobEngine, engine_of, open_engine, open_machine
+from faultkit.commands.book import JobBook
+from faultkit.commands.opening import JobEngine, engine_of, open_machine
 from faultkit.errors import FaultkitError
 
 if TYPE_CHECKING:
     from faultkit.job.events import Event
+    from faultkit.job.knowledge import Knowledge
     from faultkit.job.records import Assessment, JobState, Suggestion
+    from faultkit.journal import JobHead, Store
+    from faultkit.terminal.desk import Engine
     from faultkit.terminal.library import Offer
     from faultkit.vocabulary.machine import Machine
 
@@ -25,8 +29,9 @@ OFTEN = 20
 class ComingEngine:
     """An engine whose knowledge is still being computed; whoever needs it waits."""
 
-    def __init__(self, machine: "Machine") -> None:
+    def __init__(self, machine: "Machine", confirmed: Mapping[str, int] | None = None) -> None:
         self.machine = machine
+        self._confirmed = confirmed or {}
         self.doing = "Computing every test under every fault, once ..."
         self._there = Signal()
         self._closed = False
@@ -48,6 +53,11 @@ class ComingEngine:
         """Cost and gain of one test."""
         return self._wait().consider(state, test)
 
+    @property
+    def knowledge(self) -> "Knowledge":
+        """Everything computed; waits for it."""
+        return self._wait().knowledge
+
     def close(self) -> None:
         """Give up computing, and let nobody wait any longer."""
         self._closed = True
@@ -55,7 +65,7 @@ class ComingEngine:
 
     def _work(self) -> None:
         try:
-            self._engine = engine_of(self.machine, self._say, OFTEN)
+            self._engine = engine_of(self.machine, self._say, OFTEN, self._confirmed)
         except Exception as error:  # noqa: BLE001 - raised again in the thread that waits
             self._error = error
         finally:
@@ -77,17 +87,26 @@ class ComingEngine:
 
 
 class Shelf:
-    """Machines by name.
+    """Machines by name, and jobs by id.
 
     Parameters
     ----------
     at_once : bool
         True: hand out engines that are still computing.
+    store : str or None
+        Where jobs are kept; None for the usual place.
+    learned : bool
+        Let repairs that cured such machines before weigh the causes.
     """
 
-    def __init__(self, *, at_once: bool) -> None:
+    def __init__(self, *, at_once: bool, store: str | None = None, learned: bool = True) -> None:
         self._at_once = at_once
+        self._where, self._learned = store, learned
+        self._store: Store | None = None
         self._opened: dict[str, ComingEngine] = {}
+        self._paths: dict[str, str] = {}
+
+    # --- machines ---------------------------------------------------------------------------
 
     def offers(self) -> "tuple[Offer, ...]":
         """List machines that load."""
@@ -98,13 +117,57 @@ class Shelf:
 
     def open(self, name: str, say: Callable[[str], None]) -> JobEngine | ComingEngine:
         """Open one; the same one again gives the same engine."""
+        if self._at_once and name in self._opened:
+            return self._opened[name]
+        machine = open_machine(name)
+        if name != machine.id:
+            self._paths[machine.id] = name
+        confirmed = self._jobs.confirmed(machine.id) if self._learned else {}
         if not self._at_once:
-            return open_engine(name, say, every=OFTEN)
-        if name not in self._opened:
-            self._opened[name] = ComingEngine(open_machine(name))
+            return engine_of(machine, say, OFTEN, confirmed)
+        self._opened[name] = ComingEngine(machine, confirmed)
         return self._opened[name]
 
+    # --- jobs -------------------------------------------------------------------------------
+
+    @property
+    def warning(self) -> str:
+        """A sentence that must stay in sight; empty where all is well."""
+        return self._jobs.warning
+
+    def open_jobs(self, limit: int) -> "tuple[JobHead, ...]":
+        """Jobs that are not closed, the one last worked on first."""
+        return self._jobs.heads(limit, open_only=True)
+
+    def job(self, name: str) -> "JobHead":
+        """Find a job by a beginning of its id; JournalError where there is none, or several."""
+        return self._jobs.head(name)
+
+    def begin(self, engine: "Engine") -> JobBook:
+        """Open a new job; nothing is kept before its first event."""
+        machine = engine.machine
+        return JobBook(self._jobs, machine.id, machine.version, self._options(machine.id))
+
+    def resume(self, head: "JobHead") -> JobBook:
+        """Open a job that was kept."""
+        return JobBook(self._jobs, head.machine, head.version, self._options(head.machine), head)
+
     def close(self) -> None:
-        """Let go of everything that is still being computed."""
+        """Let go of everything that is still being computed, and of the store."""
         for engine in self._opened.values():
             engine.close()
+        if self._store is not None:
+            self._store.close()
+
+    @property
+    def _jobs(self) -> "Store":
+        if self._store is None:
+            from faultkit.journal import open_store
+
+            self._store = open_store(self._where)
+        return self._store
+
+    def _options(self, machine: str) -> tuple[str, ...]:
+        """What finds the same machine and the same store again."""
+        path = self._paths.get(machine)
+        return (*((path,) if path else ()), *(("--store", self._where) if self._where else ()))

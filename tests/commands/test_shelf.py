@@ -1,7 +1,7 @@
 """A machine is at hand before everything is computed, and nobody waits in vain."""
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 import pytest
 
@@ -14,7 +14,7 @@ from faultkit.job.records import JobState
 from faultkit.vocabulary.machine import Machine
 from tests.commands.conftest import WINCH
 
-Maker = Callable[[Machine, Callable[[str], None], int], JobEngine]
+Maker = Callable[[Machine, Callable[[str], None], int, Mapping[str, int]], JobEngine]
 
 
 def opened(monkeypatch: pytest.MonkeyPatch, maker: Maker) -> tuple[Shelf, ComingEngine]:
@@ -30,7 +30,8 @@ def test_the_complaint_is_told_while_the_rest_is_computed(
 ) -> None:
     gate = threading.Event()
 
-    def slow(_machine: Machine, say: Callable[[str], None], _every: int) -> JobEngine:
+    def slow(_machine: Machine, say: Callable[[str], None], _every: int,
+             _confirmed: Mapping[str, int]) -> JobEngine:
         say("3 of 7")
         gate.wait(20)
         return winch
@@ -50,7 +51,8 @@ def test_the_complaint_is_told_while_the_rest_is_computed(
 def test_an_error_of_the_computing_reaches_the_one_who_waits(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    def failing(_machine: Machine, _say: Callable[[str], None], _every: int) -> JobEngine:
+    def failing(_machine: Machine, _say: Callable[[str], None], _every: int,
+                _confirmed: Mapping[str, int]) -> JobEngine:
         raise CircuitError("The island of -G1 floats.")
 
     _, engine = opened(monkeypatch, failing)
@@ -63,7 +65,8 @@ def test_closing_lets_go_of_whoever_waits_and_ends_the_computing(
 ) -> None:
     gate, ended = threading.Event(), threading.Event()
 
-    def endless(_machine: Machine, say: Callable[[str], None], _every: int) -> JobEngine:
+    def endless(_machine: Machine, say: Callable[[str], None], _every: int,
+                _confirmed: Mapping[str, int]) -> JobEngine:
         gate.wait(20)
         try:
             say("still at it")

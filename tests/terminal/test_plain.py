@@ -15,6 +15,9 @@ from faultkit.terminal.plain.talk import Talk
 from faultkit.terminal.wording.cautions import DECIDES
 from tests.terminal.fake import Listening, OneMachine
 
+CALLED = ["", "", "", "", "."]
+"""Nothing told of the call-out."""
+
 
 def run(library: OneMachine, machine: str | None, lines: list[str]) -> tuple[int, str]:
     said: list[str] = []
@@ -41,11 +44,12 @@ class Failing(Listening):
 
 def test_an_error_while_thinking_is_said_and_can_be_undone(winch: JobEngine) -> None:
     engine = Failing(winch)
-    code, said = run(OneMachine(engine), "winch", ["1", "0", "0.5", "u", "q"])
+    code, said = run(OneMachine(engine), "winch", [*CALLED, "1", "0", "0.5", "u", "q"])
     assert code == 0
     assert "! The island of -G1 floats. u takes the last step back." in said
     assert "Reading taken back" in said
-    assert said.rstrip().endswith("Left. Make the machine safe before you go.")
+    assert "\nLeft. Make the machine safe before you go." in said
+    assert said.rstrip().endswith("The job is kept: faultkit find --resume 0b1e55ed")
 
 
 def test_an_interrupt_is_code_130(winch: JobEngine) -> None:
@@ -59,7 +63,7 @@ def test_an_interrupt_is_code_130(winch: JobEngine) -> None:
 
 
 def test_the_machine_is_asked_for_where_none_was_given(winch: JobEngine) -> None:
-    code, said = run(OneMachine(Listening(winch)), None, ["7", "x", "1"])
+    code, said = run(OneMachine(Listening(winch)), None, ["7", "x", "1", *CALLED])
     assert code == 0
     assert said.count("Type a number from 0 to 1.") == 2
     assert "What is the complaint" in said
@@ -80,7 +84,7 @@ def test_without_any_machine_it_says_what_to_do(winch: JobEngine) -> None:
 def test_the_complaint_is_marked_searched_and_unmarked_by_line(winch: JobEngine) -> None:
     engine = Listening(winch)
     code, said = run(OneMachine(engine), "winch",
-                     ["1 w3", "- 1", "lamp", "99", "2", "0", "q"])
+                     [*CALLED, "1 w3", "- 1", "lamp", "99", "2", "0", "q"])
     assert code == 0
     assert "There is no number 99 in the list." in said
     # every event of this script is a SymptomTold
@@ -89,7 +93,8 @@ def test_the_complaint_is_marked_searched_and_unmarked_by_line(winch: JobEngine)
 
 
 def test_after_a_mark_only_what_is_marked_is_listed_again(winch: JobEngine) -> None:
-    _, said = run(OneMachine(Listening(winch)), "winch", ["1", "- 1", "xyz", "?", "0", "q"])
+    _, said = run(OneMachine(Listening(winch)), "winch",
+                  [*CALLED, "1", "- 1", "xyz", "?", "0", "q"])
     whole, marked, none, found, again, *_ = said.split("Number for what shows")
     assert "  2 [     ]" in whole
     assert "  2 [     ]" in again

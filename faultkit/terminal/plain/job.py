@@ -1,276 +1,219 @@
-"""One job, line by line."""
+"""One job, line by line: what comes next follows from the state, so it can go on anywhere."""
 
-from collections.abc import Collection
+from collections.abc import Callable
+from typing import Literal
 
-from faultkit.errors import FaultkitError, ReadingError
-from faultkit.job.events import (
-    ReadingChanged,
-    ReadingTaken,
-    ReadingWithdrawn,
-    Repaired,
-    TestSkipped,
-)
-from faultkit.job.records import Assessment, Entry, Suggestion
-from faultkit.terminal.desk import Desk, Engine, tell_differences
-from faultkit.terminal.plain.shown import say_finding, say_suspects, say_test
-from faultkit.terminal.plain.talk import Talk
-from faultkit.terminal.wording.asking import choices, understood
+from faultkit.job.events import Reopened
+from faultkit.job.records import Finding
+from faultkit.terminal.plain.bench import Bench
+from faultkit.terminal.plain.call import call_out, secure
+from faultkit.terminal.plain.complaint import complain
+from faultkit.terminal.plain.hand_back import CLOSED, close, hand_back, works_now
+from faultkit.terminal.plain.notes import bridge, remark
+from faultkit.terminal.plain.put_right import put_right
+from faultkit.terminal.plain.readings import change_readings
+from faultkit.terminal.plain.session import Session
+from faultkit.terminal.plain.shown import say_finding
+from faultkit.terminal.plain.switching import switch
 from faultkit.terminal.wording.cautions import FIVE_RULES
-from faultkit.terminal.wording.complaint import grouped, symptom_row
-from faultkit.terminal.wording.explain import handover_page, suspects_page, why_page
-from faultkit.terminal.wording.finding import answers
-from faultkit.terminal.wording.words import minutes, reading_text, test_says
-from faultkit.vocabulary.diagnosis import Test
+from faultkit.terminal.wording.explain import suspects_page
+from faultkit.terminal.wording.finding import MOST
 
-LETTERS = ("s can't get at it, t other test, u undo, r readings, w why, p suspects, f finding, "
-           "c complaint, h help, q quit")
-LISTED = 20
-FINISHED = "finished"
+LETTERS = {
+    "s": "can't get at it", "t": "other test", "u": "undo",
+    "r": "readings", "w": "why", "p": "suspects", "f": "finding", "d": "dead/live",
+    "c": "complaint", "k": "call-out", "b": "bridge", "n": "note", "x": "it works now",
+    "o": "hand over", "h": "help", "q": "quit",
+}
+ROW = ", ".join(f"{letter} {says}" for letter, says in LETTERS.items())
+Report = Callable[[Session, str], None]
+FORMS = {"HTML, to print or to mail": "html", "Markdown": "md", "JSON": "json"}
+Going = Literal["on", "done"]
 
 
 class PlainJob:
-    """Asks until the machine is cured or the person leaves."""
+    """Asks until the job is closed or the person leaves."""
 
-    def __init__(self, engine: Engine, talk: Talk) -> None:
-        self.desk = Desk(engine)
-        self.talk = talk
-        self.assessment: Assessment = engine.assess(self.desk.state)
-        self._chosen: str | None = None
-        self._own: Suggestion | None = None
-        self._measure_on = False
-        """True when a finding was seen and the person goes on measuring."""
-        self._commands = {
-            "s": self._skip, "t": self._tests, "u": self._undo, "r": self._readings,
-            "w": self._why, "p": self._suspects, "f": self._finding, "c": self.complaint,
-            "h": self._help,
+    def __init__(self, session: Session, report: Report) -> None:
+        self.session = session
+        self.desk, self.talk = session.desk, session.talk
+        self._report = report
+        self.bench = Bench(session)
+        self._letters: dict[str, Callable[[], object]] = {
+            "s": self.bench.skip, "t": self.bench.other, "u": self._undo,
+            "r": self._readings, "w": self.bench.why, "p": self._suspects,
+            "f": self._finding, "d": self._switch, "c": self._complaint, "k": self._call,
+            "b": lambda: bridge(session), "n": lambda: remark(session), "x": self._works,
+            "o": self._hand_over, "h": self._help, "?": self._help, "help": self._help,
         }
 
     def run(self) -> None:
-        """From the complaint to the cure. Raises Left when the person leaves."""
-        self.complaint()
+        """From the call-out, or from where the job stands, to its end. Raises Left."""
+        if not self.desk.events:
+            call_out(self.session)
+        if self.desk.state.danger:
+            secure(self.session)
+        state = self.desk.state
+        if not state.entries and not state.repaired and state.closed is None:
+            complain(self.session)
+        self.session.think(aloud=state.closed is None and not self.desk.cured)
+        while self._step() == "on":
+            pass
+
+    def _step(self) -> Going:
+        """The next thing to do in this state."""
+        if self.desk.state.closed is not None:
+            return self._closed()
+        if self.desk.state.danger:
+            secure(self.session)
+        elif self.desk.cured and not self.bench.measuring:
+            self._hand_back()
+        elif self._found() and not self.bench.measuring:
+            self._finding()
+        else:
+            self._measure()
+        return "on"
+
+    def _measure(self) -> None:
+        self.bench.propose()
+        self.talk.tell(f"({ROW})")
         while True:
-            if self.assessment.finding and not self._measure_on and self._chosen is None:
-                if self._finding() == FINISHED:
-                    return
-                continue
-            test = self._test()
-            if test is None:
-                self.talk.say("\nNo test is left that tells the suspects apart.")
-            else:
-                say_test(self.talk, self.desk, test, self._suggestion())
-            if self._answer(test) == FINISHED:
+            answer = self.talk.ask(self.bench.asks)
+            command = self._letters.get(answer.lower())
+            if command is not None:
+                command()
+                return
+            if self.bench.take(answer):
                 return
 
-    # --- the complaint ----------------------------------------------------------------------
+    def _closed(self) -> Going:
+        closed = self.desk.state.closed
+        assert closed is not None
+        self.talk.say(f"\nThis job is closed: {closed.how}.")
+        index = self.talk.choose("Number (0 leaves): ", [
+            "Save the report", "A remark", "Reopen it"])
+        if index is None:
+            return "done"
+        if index == 0:
+            self._save()
+        elif index == 1:
+            remark(self.session)
+        elif self.session.tell(Reopened()):
+            self.session.think(aloud=False)
+        return "on"
 
-    def complaint(self) -> None:
-        """Ask what shows and what works."""
-        marks = {t.symptom: t.shows for t in self.desk.state.told}
-        numbered = dict(enumerate(
-            (s.id for _, group in grouped(self.desk.machine) for s in group), 1))
-        self.talk.say("\nWhat is the complaint, and what works?")
-        self._list_symptoms(numbered, marks)
-        while True:
-            answer = self.talk.ask("Number for what shows, w and number for what works, - and "
-                                   "number for neither, a word to search, ? the list, 0 go on: ")
-            if answer in ("", "0"):
-                break
-            wanted = "" if answer == "?" else self._mark(answer, numbered, marks)
-            if wanted is None:
-                self._list_symptoms(numbered, marks, only=marks)
-            else:
-                self._list_symptoms(numbered, marks, wanted)
-        tell_differences(self.desk, marks)
-        self._think()
+    def _save(self) -> None:
+        rows = list(FORMS)
+        index = self.talk.choose("As what? ", rows)
+        if index is not None:
+            self._report(self.session, FORMS[rows[index]])
 
-    def _list_symptoms(self, numbered: dict[int, str], marks: dict[str, bool], wanted: str = "",
-                       only: Collection[str] | None = None) -> None:
-        """Rows that hold `wanted`, under the numbers they have in the whole list."""
-        order = {name: number for number, name in numbered.items()}
-        listed = 0
-        for heading, group in grouped(self.desk.machine, wanted):
-            symptoms = [s for s in group if only is None or s.id in only]
-            listed += len(symptoms)
-            if symptoms:
-                self.talk.say(heading)
-            for symptom in symptoms:
-                self.talk.tell(symptom_row(symptom, marks.get(symptom.id), "").lstrip(),
-                               head=f"{order[symptom.id]:>3} ")
-        if not listed:
-            self.talk.say(f"Nothing holds {wanted!r}." if only is None else "Nothing is marked.")
+    # --- the finding and what follows it ----------------------------------------------------
 
-    def _mark(self, answer: str, numbered: dict[int, str], marks: dict[str, bool]) -> str | None:
-        """Take marks over; gives the word to search for, if it was one."""
-        words = answer.replace(",", " ").lower().split()
-        if words and words[0] in ("w", "-") and len(words) == 2:
-            words = ["".join(words)]
-        for word in words:
-            sign, digits = (word[0], word[1:]) if word[0] in "w-" else ("", word)
-            if not digits.isdecimal():
-                return answer
-            name = numbered.get(int(digits))
-            if name is None:
-                self.talk.say(f"There is no number {digits} in the list.")
-            elif sign == "-":
-                marks.pop(name, None)
-            else:
-                marks[name] = sign != "w"
-        return None
+    def _found(self) -> Finding | None:
+        return self.session.assessment.finding if self.session.assessment else None
 
-    # --- the bench --------------------------------------------------------------------------
-
-    def _test(self) -> Test | None:
-        suggestion = self._suggestion()
-        return self.desk.machine.tests[suggestion.test] if suggestion else None
-
-    def _suggestion(self) -> Suggestion | None:
-        if self._chosen is not None:
-            return self._own
-        return self.assessment.next[0] if self.assessment.next else None
-
-    def _think(self) -> None:
-        """Work the state out anew and tell who is suspected."""
-        self._chosen, self._own, self._measure_on = None, None, False
-        try:
-            self.assessment = self.desk.engine.assess(self.desk.state)
-        except FaultkitError as error:
-            self.talk.tell(f"{error} u takes the last step back.", "! ")
+    def _finding(self) -> None:
+        """Tell the finding and take the answer to it."""
+        finding = self._found()
+        if finding is None:
+            self.talk.say("There is no finding yet.")
             return
-        say_suspects(self.talk, self.assessment)
-
-    def _answer(self, test: Test | None) -> str | None:
-        self.talk.tell(f"({LETTERS})")
-        while True:
-            answer = self.talk.ask("Reading: " if test else "Letter: ")
-            command = self._commands.get(answer.lower())
+        say_finding(self.talk, self.desk, finding)
+        given = self._choices(finding)
+        self.talk.say("")
+        for digit, (_, says) in given.items():
+            self.talk.tell(says, f"{digit:>3}  ")
+        while (answer := self.talk.ask("Your answer: ", "The number of a row; or a letter: "
+                                       f"{ROW}.").lower()) not in given:
+            command = self._letters.get(answer)
             if command is not None:
-                return command()
-            if test is None or not answer:
-                self.talk.say("Type a reading or a letter; h helps.")
-                continue
-            if self._take(test, answer):
-                return None
+                command()
+                return
+            self.talk.say(f"Type one of {', '.join(given)}, a letter, or q to leave.")
+        what, name = given[answer][0]
+        if what == "do":
+            if put_right(self.session, name):
+                self.bench.go_on()
+                self.session.think(aloud=not self.desk.cured)
+        elif what == "test":
+            self.bench.choose(name)
+        elif what == "works":
+            self._works()
+        else:
+            self.bench.measure_on()
 
-    def _take(self, test: Test, answer: str) -> bool:
-        try:
-            reading = understood(test, answer)
-            self.desk.tell(ReadingTaken(test.id, reading))
-        except FaultkitError as error:
-            self.talk.tell(str(error), "! ")
-            return False
-        self.talk.say(f"= {reading_text(test, reading)}   (u takes it back)")
-        self._think()
-        return True
+    def _choices(self, finding: Finding) -> dict[str, tuple[tuple[str, str], str]]:
+        """Digit -> ((what, id), words)."""
+        machine = self.desk.machine
+        rows = [(("do", name), f"Put it right: {machine.remedies[name].says}")
+                for name in finding.remedies[:MOST]]
+        if finding.confirm:
+            rows.append((("test", finding.confirm),
+                         f"First confirm it: {self.desk.test(finding.confirm).does}"))
+        if finding.kind == "none":
+            rows.append((("works", ""), "It works now, or nothing is left to find"))
+        given = {str(digit): row for digit, row in enumerate(rows, 1)}
+        return {**given, "0": (("back", ""), "Measure on")}
+
+    def _hand_back(self) -> None:
+        """Prove and close, or go on measuring."""
+        if hand_back(self.session) != CLOSED:
+            self.bench.measure_on()
 
     # --- letters ----------------------------------------------------------------------------
 
-    def _skip(self) -> None:
-        test = self._test()
-        if test is not None:
-            self.desk.tell(TestSkipped(test.id))
-            self.talk.say("Left out; it is not proposed again. u takes that back.")
-            self._think()
-
     def _undo(self) -> None:
-        self.talk.tell(self.desk.undo())
-        self._think()
-
-    def _tests(self) -> None:
-        """Take any test: by number from those worth it, or by searching all."""
-        worth = {one.test: one for one in self.assessment.next}
-        wanted = self.talk.ask("Part of a device, wire or place; empty for the best ones: ")
-        words = wanted.lower().split()
-        tests = [test for test in self.desk.machine.tests.values()
-                 if all(word in f"{test.id} {test.does} {test.place}".lower() for word in words)]
-        if not words:
-            tests = [self.desk.machine.tests[name] for name in worth]
-        rows = []
-        for test in tests[:LISTED]:
-            one = worth.get(test.id)
-            cost = minutes(one.minutes if one else test.minutes)
-            gain = f", {one.gain_bits:.1f} bit" if one else ""
-            rows.append(f"{test_says(self.desk.machine, test)} ({cost}{gain})")
-        if len(tests) > LISTED:
-            self.talk.say(f"{len(tests)} match; the first {LISTED}:")
-        index = self.talk.choose("Which test? ", rows) if rows else None
-        if index is None:
-            return
-        self._chosen = tests[index].id
-        self._own = worth.get(self._chosen) or self.desk.engine.consider(
-            self.desk.state, self._chosen)
+        self.session.undo()
+        self.bench.go_on()
+        self.session.think()
 
     def _readings(self) -> None:
-        entries = self.desk.state.entries
-        if not entries:
-            self.talk.say("No reading yet.")
-            return
-        tests = self.desk.machine.tests
-        index = self.talk.choose("Change which reading? ", [
-            f"{reading_text(tests[e.test], e.reading)}: {tests[e.test].does}" for e in entries])
-        if index is not None:
-            self._change(entries[index])
-
-    def _change(self, entry: Entry) -> None:
-        test = self.desk.machine.tests[entry.test]
-        if test.words:
-            self.talk.say(choices(test))
-        answer = self.talk.ask("What was it in truth (empty takes it back): ")
-        try:
-            event = (ReadingChanged(entry.number, understood(test, answer)) if answer
-                     else ReadingWithdrawn(entry.number))
-        except ReadingError as error:
-            self.talk.tell(str(error), "! ")
-            return
-        self.desk.tell(event)
-        self._think()
-
-    def _why(self) -> None:
-        test = self._test()
-        if test is not None:
-            entries = self.desk.state.entries
-            before = self.desk.machine.tests[entries[-1].test].condition if entries else None
-            self.talk.page(why_page(self.desk.machine, test, self._suggestion(), before))
+        change_readings(self.session)
+        self.bench.go_on()
 
     def _suspects(self) -> None:
-        self.talk.page(suspects_page(self.desk.machine, self.assessment))
+        if self.session.assessment is not None:
+            self.talk.page(suspects_page(self.desk.machine, self.session.assessment))
+
+    def _switch(self) -> None:
+        change = self.desk.change_to(dead=not self.desk.state.dead)
+        if change is None:
+            self.talk.say("This machine describes no such state.")
+        elif switch(self.session, change):
+            self.session.think(aloud=False)
+
+    def _complaint(self) -> None:
+        complain(self.session)
+        self.bench.go_on()
+        self.session.think()
+
+    def _call(self) -> None:
+        call_out(self.session)
+        self.bench.go_on()
+        self.session.think(aloud=False)
+
+    def _works(self) -> None:
+        works_now(self.session)
+        if not close(self.session, usual="3"):
+            self.bench.measure_on()
+
+    def _hand_over(self) -> None:
+        """Hand over now: by the proofs, or as not fit for use."""
+        if self.talk.sure("Go through the proofs first?", "y: function after function; "
+                          "n: straight to the closing.", usual=True):
+            self._hand_back()
+        else:
+            close(self.session)
 
     def _help(self) -> None:
         self.talk.page((
             ("What to do", (
-                "Do what stands after DO NOW, then type what the meter shows: 24,5 and 24.5 are "
-                "the same, OL is a reading. For words type the number. " + LETTERS + ".",)),
+                ("Do what stands after DO NOW, then type what the meter shows: 24,5 and 24.5 are "
+                 "the same, OL is a reading. For words type the number."),
+                ("At any question ? says what can be typed, q leaves; what was acknowledged "
+                 "with = is kept."))),
+            ("Letters", tuple(f"{letter}  {says}" for letter, says in LETTERS.items())),
             ("Before dead work", tuple(f"{n}. {rule}" for n, rule in enumerate(FIVE_RULES, 1))),
             ("For the whole job", self.desk.machine.cautions),
         ))
-
-    def _finding(self) -> str | None:
-        """Tell the finding and take the answer to it."""
-        finding = self.assessment.finding
-        if finding is None:
-            self.talk.say("There is no finding yet.")
-            return None
-        say_finding(self.talk, self.desk, finding)
-        given = answers(self.desk.machine, finding)
-        self.talk.say("")
-        for digit, (_, says) in given.items():
-            self.talk.tell(says, f"{digit:>3}  ")
-        while (digit := self.talk.ask("Your answer: ")) not in given:
-            self.talk.say(f"Type one of {', '.join(given)}, or q to leave.")
-        return self._found(given[digit][0])
-
-    def _found(self, answer: str) -> str | None:
-        what, _, name = answer.partition(":")
-        if what == "test":
-            self._chosen = name
-            self._own = self.desk.engine.consider(self.desk.state, name)
-        elif what in ("cured", "not"):
-            self.desk.tell(Repaired(name, cured=what == "cured"))
-            if what == "cured":
-                self.talk.say("\nRepaired and cured.")
-                self.talk.page(handover_page(self.desk.machine))
-                return FINISHED
-            self.talk.say("Not cured. Readings from before no longer count.")
-            self._think()
-        else:
-            self._measure_on = True
-        return None

@@ -1,57 +1,117 @@
 """The line-by-line mode from its first question to its last line."""
 
+from contextlib import suppress
+
 from faultkit.errors import FaultkitError
-from faultkit.terminal.library import Library
+from faultkit.terminal.desk import Desk
+from faultkit.terminal.library import Book, Library
 from faultkit.terminal.plain.job import PlainJob
-from faultkit.terminal.plain.talk import Ask, Left, Say, Talk
+from faultkit.terminal.plain.session import Session
+from faultkit.terminal.plain.start import Chosen, job_row, which
+from faultkit.terminal.plain.talk import Ask, Ended, Left, Say, Talk
 from faultkit.terminal.wording.cautions import DECIDES, LAND_FIRST, NEVER
 
 FINE, INTERRUPTED = 0, 130
+SAFE = "Make the machine safe before you go."
 
 
-def run_plain(library: Library, machine: str | None, ask: Ask, say: Say) -> int:
+def run_plain(
+    library: Library, machine: str | None, ask: Ask, say: Say, resume: str | None = None,
+) -> int:
     """Do one job on lines.
 
     Parameters
     ----------
     library : Library
-        Machines to choose from.
+        Machines to choose from, and the jobs that were kept.
     machine : str or None
         Name or path; None asks for it.
     ask, say : callable
         Ask for a line; say a line.
+    resume : str or None
+        Id, or a beginning of it, of a job to go on with; empty for the last one that is open;
+        None for a new job, or to be asked.
 
     Returns
     -------
     int
-        0 when the job is done or the person left, 130 when it was interrupted.
+        0 when the job is done or the person left, 130 when it was interrupted, 128 + n when
+        signal n ended it.
 
     Raises
     ------
     FaultkitError
-        The machine cannot be opened.
+        The machine cannot be opened, or there is no such job.
     """
-    talk = Talk(ask, say)
+    conversation = _Conversation(library, Talk(ask, say))
     try:
-        name = machine or _which(library, talk)
-        if name is not None:
-            engine = library.open(name, say)
-            say(f"\n{engine.machine.title}")
-            for caution in dict.fromkeys((LAND_FIRST, NEVER, *engine.machine.cautions, DECIDES)):
-                talk.tell(caution, "! ")
-            PlainJob(engine, talk).run()
+        conversation.hold(machine, resume)
     except Left:
-        say("\nLeft. Make the machine safe before you go.")
+        conversation.end(f"Left. {SAFE}")
     except KeyboardInterrupt:
-        say("\nInterrupted. Make the machine safe before you go.")
+        conversation.end(f"Interrupted. {SAFE}")
         return INTERRUPTED
+    except Ended as ended:
+        conversation.end(f"Ended from outside. {SAFE}")
+        return ended.code
+    except FaultkitError:
+        conversation.end("")
+        raise
+    except Exception:
+        conversation.end(f"Something went wrong. {SAFE}")
+        raise
     return FINE
 
 
-def _which(library: Library, talk: Talk) -> str | None:
-    offers = library.offers()
-    if not offers:
-        raise FaultkitError("No machine is bundled or added.", "Give the path of one.")
-    talk.say("Which machine stands still?")
-    index = talk.choose("Number: ", [f"{offer.title}. {offer.says}" for offer in offers])
-    return None if index is None else offers[index].name
+class _Conversation:
+    """A job from its choice to its last line, and where it is kept meanwhile."""
+
+    def __init__(self, library: Library, talk: Talk) -> None:
+        self.library, self.talk = library, talk
+        self.book: Book | None = None
+
+    def hold(self, machine: str | None, resume: str | None) -> None:
+        """Choose, open, and do a job."""
+        if self.library.warning:
+            self.talk.tell(self.library.warning, "! ")
+        chosen = which(self.library, machine, resume, self.talk)
+        if chosen is None:
+            return
+        desk = self._open(chosen)
+        warned = [self.library.warning]
+
+        def think_of_warning() -> None:
+            if self.library.warning not in warned:
+                warned.append(self.library.warning)
+                self.talk.tell(self.library.warning, "! ")
+
+        session = Session(desk, self.talk, minding=think_of_warning)
+        PlainJob(session, self._report).run()
+        self.end("Done.")
+
+    def end(self, says: str) -> None:
+        """Say the last line: where the job is. The listener may have gone already."""
+        with suppress(OSError, ValueError):
+            if says:
+                self.talk.say(f"\n{says}")
+            if self.book is not None and self.book.way_back:
+                self.talk.say(self.book.way_back)
+
+    def _open(self, chosen: Chosen) -> Desk:
+        engine = self.library.open(chosen.machine, self.talk.say)
+        self.talk.say(f"\n{engine.machine.title}")
+        for caution in dict.fromkeys((LAND_FIRST, NEVER, *engine.machine.cautions, DECIDES)):
+            self.talk.tell(caution, "! ")
+        if chosen.job is None:
+            self.book = self.library.begin(engine)
+            return Desk(engine, self.book.hear)
+        if chosen.job.machine != engine.machine.id:
+            raise FaultkitError(f"Job {chosen.job.id[:8]} is about {chosen.job.machine!r}, not "
+                                f"about {engine.machine.id!r}.")
+        self.book = self.library.resume(chosen.job)
+        self.talk.tell(f"Going on with {job_row(chosen.job)}")
+        return Desk(engine, self.book.hear, self.book.noted)
+
+    def _report(self, session: Session, form: str) -> None:
+        assert self.book is not None
+        self.talk.tell(self.book.save_report(session.desk.engine, form))

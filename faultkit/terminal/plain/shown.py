@@ -23,9 +23,7 @@ FEW = 4
 
 def say_test(talk: Talk, desk: Desk, test: Test, suggestion: Suggestion | None) -> None:
     """Tell what to do now, and what each reading would mean."""
-    entries = desk.state.entries
-    before = desk.machine.tests[entries[-1].test].condition if entries else None
-    card = card_of(desk.machine, test, suggestion, before)
+    card = card_of(desk.machine, test, suggestion, desk.condition)
     talk.say("")
     talk.tell(f"DO NOW: {card.does}")
     talk.tell(f"State:  {card.state}" + (f" ({card.how})" if card.how else ""),
@@ -68,6 +66,8 @@ def say_finding(talk: Talk, desk: Desk, finding: Finding) -> None:
     talk.say("")
     talk.tell(headline(finding))
     talk.page(remedy_page(desk.machine, finding))
+    for warning in finding.warnings:
+        talk.tell(warning, "! ")
     talk.page(evidence_page(desk.machine, finding))
 
 

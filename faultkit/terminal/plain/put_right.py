@@ -1,0 +1,75 @@
+"""Putting it right: the part, the work, the test that found it once more, the complaint."""
+
+from faultkit.errors import FaultkitError
+from faultkit.job.events import Repaired
+from faultkit.job.records import Finding
+from faultkit.terminal.plain.session import Session
+from faultkit.terminal.plain.switching import ready_for, switch
+from faultkit.terminal.wording.asking import choices, understood
+from faultkit.terminal.wording.words import complaint_says, reading_text
+from faultkit.vocabulary.diagnosis import Reading, Test
+
+
+def put_right(session: Session, remedy: str) -> bool:
+    """Carry out a remedy and tell how it ended; False where it was broken off."""
+    desk, talk = session.desk, session.talk
+    finding = session.assessment.finding if session.assessment else None
+    if desk.machine.remedies[remedy].dead and not desk.state.dead:
+        change = desk.change_to(dead=True)
+        if change is not None and not switch(session, change):
+            return False
+    answer = talk.ask("Do the work. Enter when it is done, b breaks it off: ",
+                      "Enter once the part is changed or the fault put right.")
+    if answer.lower() == "b":
+        return False
+    repeated, reading = _repeat(session, finding)
+    if desk.state.dead and not _live_again(session):
+        return False
+    told = tuple((t.symptom, t.shows) for t in desk.state.told if t.shows)
+    talk.tell(f"Try the complaint again, nobody near the load: "
+              f"{complaint_says(desk.machine, told)}.")
+    cured = talk.sure("Is the complaint gone?", "y: it works now; n: the complaint is still "
+                      "there, and the search goes on with that knowledge.")
+    note = talk.ask("A word on the repair (Enter: none): ", "Part fitted, what was seen.")
+    return session.tell(Repaired(remedy, cured, repeated, reading, note))
+
+
+def _repeat(session: Session, finding: Finding | None) -> tuple[str, Reading | None]:
+    """Repeat the test that found the fault; nothing where there is none, or it is left out."""
+    test = _that_found_it(session, finding)
+    if test is None:
+        return "", None
+    desk, talk = session.desk, session.talk
+    talk.tell(f"Repeat the test that found it: {test.does} "
+              f"[{desk.machine.conditions[test.condition].says}]")
+    old = next(e for e in reversed(desk.state.entries) if e.test == test.id)
+    talk.tell(f"Before the repair it read {reading_text(test, old.reading)}.", "  ")
+    if not ready_for(session, test.id):
+        return "", None
+    if test.words:
+        talk.tell(f"Words: {choices(test)}", "  ")
+    while True:
+        answer = talk.ask("Reading now (s leaves it out): ",
+                          "What the meter shows now; s if the test is not repeated.")
+        if answer.lower() == "s":
+            return "", None
+        try:
+            reading = understood(test, answer)
+        except FaultkitError as error:
+            talk.tell(str(error), "! ")
+            continue
+        talk.tell(f"It reads {reading_text(test, reading)} now.", "  ")
+        return test.id, reading
+
+
+def _that_found_it(session: Session, finding: Finding | None) -> Test | None:
+    """The test that spoke most for the finding, among those whose readings count."""
+    taken = {e.test for e in session.desk.state.entries}
+    spoke = [e for e in (finding.evidence if finding else ()) if e.about in taken]
+    best = max(spoke, key=lambda one: one.bits, default=None)
+    return session.desk.test(best.about) if best is not None else None
+
+
+def _live_again(session: Session) -> bool:
+    change = session.desk.change_to(dead=False)
+    return change is None or switch(session, change)

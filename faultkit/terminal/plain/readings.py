@@ -1,0 +1,70 @@
+"""Changing and withdrawing readings, with what that alters shown before it is done."""
+
+from faultkit.errors import FaultkitError
+from faultkit.job.events import Event, ReadingChanged, ReadingWithdrawn
+from faultkit.job.records import Assessment, Entry
+from faultkit.terminal.plain.session import Session
+from faultkit.terminal.wording.asking import choices, understood
+from faultkit.terminal.wording.finding import headline
+from faultkit.terminal.wording.words import percent, reading_text, suspect_says
+
+FEW = 3
+
+
+def change_readings(session: Session) -> None:
+    """Choose a reading, say what it was in truth, see what that alters, confirm."""
+    desk, talk = session.desk, session.talk
+    entries = desk.state.entries
+    if not entries:
+        talk.say("No reading yet.")
+        return
+    doubted = {d.number: d.wrong for d in session.assessment.doubts} if session.assessment else {}
+    index = talk.choose("Change which reading? ", [_row(session, e, doubted) for e in entries])
+    if index is not None:
+        _change(session, entries[index])
+
+
+def _row(session: Session, entry: Entry, doubted: dict[int, float]) -> str:
+    test = session.desk.test(entry.test)
+    doubt = (f" (in doubt: {percent(doubted[entry.number])} that it is wrong)"
+             if entry.number in doubted else "")
+    return f"{reading_text(test, entry.reading)}: {test.does}{doubt}"
+
+
+def _change(session: Session, entry: Entry) -> None:
+    desk, talk = session.desk, session.talk
+    test = desk.test(entry.test)
+    if test.words:
+        talk.say(choices(test))
+    answer = talk.ask("What was it in truth (empty takes it back, b leaves it): ",
+                      "The reading as it was; an empty line withdraws it; b leaves it as it is.")
+    if answer.lower() == "b":
+        return
+    try:
+        event: Event = (ReadingChanged(entry.number, understood(test, answer)) if answer
+                        else ReadingWithdrawn(entry.number))
+        before, after = desk.preview(event)
+    except FaultkitError as error:
+        talk.tell(str(error), "! ")
+        return
+    _compare(session, before, after)
+    if talk.sure("Do it?", "Enter or y: it is changed; n: it stays as it was.", usual=True):
+        session.tell(event)
+        session.think()
+
+
+def _compare(session: Session, before: Assessment, after: Assessment) -> None:
+    """What a change would alter: suspects and the next step, before and after."""
+    for when, found in (("Before", before), ("After ", after)):
+        suspects = "; ".join(f"{percent(s.probability)} {suspect_says(s)}"
+                             for s in found.suspects[:FEW])
+        session.talk.tell(suspects or "nothing described here", "  ", f"{when}: ")
+        session.talk.tell(f"next: {_next(session, found)}", "          ")
+
+
+def _next(session: Session, found: Assessment) -> str:
+    if found.finding is not None:
+        remedies = "; ".join(session.desk.machine.remedies[name].says
+                             for name in found.finding.remedies[:FEW])
+        return headline(found.finding) + (f": {remedies}" if remedies else "")
+    return session.desk.test(found.next[0].test).does if found.next else "no test is left"
