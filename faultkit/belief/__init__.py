@@ -8,19 +8,23 @@ described, or nothing". The supply voltage is one unknown that all voltages shar
 """
 
 from faultkit.belief.hypotheses import Hypotheses, Suspected, after_repairs, hypotheses
+from faultkit.belief.learned import Learned, learned_from, weights
 from faultkit.belief.pairs import fits_badly, with_pairs
 from faultkit.belief.posterior import Belief, Taken, Told, support, weigh
 
 __all__ = [
     "Belief",
     "Hypotheses",
+    "Learned",
     "Suspected",
     "Taken",
     "Told",
     "after_repairs",
     "fits_badly",
     "hypotheses",
+    "learned_from",
     "support",
     "weigh",
+    "weights",
     "with_pairs",
 ]

@@ -7,6 +7,7 @@ import networkx as nx
 import numpy as np
 from numpy.typing import NDArray
 
+from faultkit.belief.learned import Learned, weighed
 from faultkit.belief.scale import Scale, scale_of
 from faultkit.graph import may_explain
 from faultkit.prediction.table import Floats, Ints, Prediction
@@ -80,10 +81,11 @@ class Hypotheses:
         return np.bincount(self.suspect[:-1], rows[:-1], minlength=count).astype(np.float64)
 
 
-def hypotheses(prediction: Prediction, graph: "nx.DiGraph[str]") -> Hypotheses:
+def hypotheses(prediction: Prediction, graph: "nx.DiGraph[str]",
+               learned: Learned | None = None) -> Hypotheses:
     """Single causes and the unknown fault, with the symptoms that the graph lets them explain."""
     variants = prediction.owner >= 0
-    weight = np.array([cause.weight for cause in prediction.causes])
+    weight = weighed(prediction.causes, learned)
     known = 1.0 - prediction.machine.unknown
     of_cause = known * weight / weight.sum() if weight.size else weight
     owner = prediction.owner[variants]

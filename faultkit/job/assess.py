@@ -20,6 +20,7 @@ from faultkit.graph import candidates
 from faultkit.job.doubts import doubtful, find_doubts
 from faultkit.job.finding import find
 from faultkit.job.knowledge import Knowledge
+from faultkit.job.probe import is_probe
 from faultkit.job.records import Assessment, Entry, JobState, Suggestion, Suspect
 from faultkit.job.second_look import second_look
 from faultkit.job.suggest import suggest
@@ -59,6 +60,7 @@ def assess(state: JobState, knowledge: Knowledge) -> Assessment:
     UsageError
         A symptom or test that the machine does not have.
     """
+    knowledge = knowledge.with_probes(_probes(state))
     standing = stand(state, knowledge)
     belief, space, decision = standing.belief, standing.space, standing.decision
     state = standing.state
@@ -99,6 +101,7 @@ def consider(state: JobState, knowledge: Knowledge, test: str) -> Suggestion:
     UsageError
         A test that the machine does not have.
     """
+    knowledge = knowledge.with_probes(_probes(state, test))
     machine = knowledge.machine
     if test not in machine.tests:
         raise UsageError(f"This machine has no test {test!r}.")
@@ -111,6 +114,11 @@ def consider(state: JobState, knowledge: Knowledge, test: str) -> Suggestion:
     column = _column(standing.now, knowledge, test)
     assert column is not None
     return suggest(standing.now, standing.space, standing.decision, column)
+
+
+def _probes(state: JobState, also: str = "") -> list[str]:
+    """Free entries among the readings, and this one."""
+    return [name for name in (*(e.test for e in state.entries), also) if is_probe(name)]
 
 
 def _column(now: Situation, knowledge: Knowledge, test: str) -> int | None:

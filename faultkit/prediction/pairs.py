@@ -26,6 +26,7 @@ class PairPredictor:
 
     def __init__(self, prediction: Prediction, circuit: Circuit) -> None:
         self._prediction = prediction
+        self.circuit = circuit
         self._maker = RowMaker(circuit, prediction.tests)
         self._rows: dict[tuple[int, int], list[tuple[float, Row]]] = {}
 

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from faultkit.circuit.circuit import Circuit, is_computed
-from faultkit.circuit.meter import word_of
+from faultkit.circuit.meter import Measured, word_of
 from faultkit.circuit.simulation import Simulation
 from faultkit.prediction.spread import WORD_SLIP, relied_on, spread
 from faultkit.prediction.table import Floats
@@ -51,6 +51,20 @@ def fuses_of(machine: Machine) -> tuple[str, ...]:
 def _firm(value: float) -> float:
     """Cut off the digits that depend on the order of solving: the same table every time."""
     return float(f"{value:.7g}")
+
+
+def number_read(circuit: Circuit, simulation: Simulation,
+                test: Test) -> tuple[float, float, float]:
+    """Return value, level and sigma of a computed test that reads a number."""
+    (measured,) = circuit.read(simulation, [test])
+    return _number(simulation, test, measured)
+
+
+def _number(simulation: Simulation, test: Test, measured: Measured) -> tuple[float, float, float]:
+    restless = bool(simulation.at(test.condition).chattering)
+    value = relied_on(test.meter, _firm(measured.value))
+    return value, _firm(measured.level), spread(test.meter, value, chatters=restless,
+                                                inner=measured.inner)
 
 
 class RowMaker:
@@ -97,11 +111,7 @@ class RowMaker:
             if test.sees and not test.until:
                 self._say(row, k, {measured.word: 1.0})
                 continue
-            restless = bool(simulation.at(test.condition).chattering)
-            row.value[k] = relied_on(test.meter, _firm(measured.value))
-            row.level[k] = _firm(measured.level)
-            row.sigma[k] = spread(test.meter, float(row.value[k]), chatters=restless,
-                                   inner=measured.inner)
+            row.value[k], row.level[k], row.sigma[k] = _number(simulation, test, measured)
         for k, symptom in enumerate(self._symptoms):
             if symptom.when:
                 moment = simulation.at(symptom.when)

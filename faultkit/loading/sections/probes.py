@@ -5,27 +5,13 @@ from collections.abc import Iterator
 from faultkit.loading.draft import Draft
 from faultkit.loading.fields import Fields
 from faultkit.loading.sections.designations import known_pin, known_pin_text, split_pin
-from faultkit.loading.sections.tests import MINUTES, check_dead, check_one_place, meter_of
+from faultkit.loading.sections.tests import check_dead, check_one_place, meter_of
 from faultkit.loading.tree import Scalar, Sequence
 from faultkit.vocabulary.diagnosis import Meter, Test
+from faultkit.vocabulary.meters import MEASURES, MINUTES
 
 KEYS = ("reference", "at", "pairs", "sees", "through", "meter", "in", "place", "minutes",
         "cautions")
-
-MEASURES: dict[Meter, str] = {
-    "V AC": "Measure the AC voltage from {a} to {b}",
-    "V DC": "Measure the DC voltage from {a} (red) to {b}",
-    "V AC low": "Measure the AC voltage from {a} to {b} with the low-impedance input",
-    "V DC low": "Measure the DC voltage from {a} (red) to {b} with the low-impedance input",
-    "ohm": "Measure the resistance from {a} to {b}",
-    "Mohm": "Measure the insulation resistance from {a} to {b}",
-    "Hz": "Measure the frequency from {a} to {b}",
-    "mA": "Measure the current through {a} with the meter in the circuit",
-    "clamp A": "Clamp the current in the wire at {a}",
-    "words": "Look at {a}: what does it show?",
-}
-"""What a generated test tells the electrician to do."""
-
 
 Target = tuple[str, dict[str, object]]
 """Middle part of a test id, and the fields of the test that say where."""

@@ -6,14 +6,9 @@ from faultkit.loading.sections.designations import known_pin, split_pin
 from faultkit.loading.sections.expected import expected_of
 from faultkit.loading.tree import Scalar
 from faultkit.vocabulary.diagnosis import Meter, Test
+from faultkit.vocabulary.meters import MINUTES
 from faultkit.vocabulary.near_miss import did_you_mean
 from faultkit.vocabulary.origin import Origin
-
-MINUTES: dict[Meter, float] = {
-    "V AC": 1.0, "V DC": 1.0, "V AC low": 1.0, "V DC low": 1.0, "ohm": 1.5, "mA": 3.0,
-    "clamp A": 1.5, "Mohm": 3.0, "seconds": 2.0, "mm": 12.0, "Hz": 1.5, "words": 0.5,
-}
-"""Minutes of a test by its meter; common practice, no source."""
 
 VOLTS = ("V AC", "V DC", "V AC low", "V DC low")
 WAYS = {"between": (*VOLTS, "ohm", "Mohm", "Hz"), "through": ("mA", "clamp A"),
