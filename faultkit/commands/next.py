@@ -59,6 +59,10 @@ def events_of(arguments: Namespace, machine: "Machine") -> "list[Event]":
     from faultkit.job.events import ReadingTaken, SymptomTold, TestSkipped
     from faultkit.terminal.wording.asking import understood
 
+    both = [name for name in arguments.symptom if name in arguments.works]
+    if both:
+        raise UsageError(f"{both[0]!r} is given with --symptom and with --works.",
+                         "Say one of the two.")
     symptoms, tests = list(machine.symptoms), list(machine.tests)
     events: list[Event] = []
     for name, shows in (*((s, True) for s in arguments.symptom),

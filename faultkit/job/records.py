@@ -103,7 +103,7 @@ class Outcome:
     high: float
     probability: float
     keeps: int
-    """Fewest causes that would together carry 90 % of what is described."""
+    """Fewest causes that would together carry 90 % of what is described; never more than now."""
     points_to: tuple[str, ...]
     """Most likely causes after it, at most three ids."""
     rules_out: tuple[str, ...]

@@ -40,6 +40,7 @@ def _outcomes(now: Situation, space: Hypotheses, column: int) -> tuple[Outcome, 
     names = _names(space)
     prior = _by_suspect(now, space, now.weight)
     by_before = np.argsort(-prior, kind="stable")
+    suspected = carrying(prior.tolist())
     for k in np.flatnonzero(chance >= NEGLIGIBLE).tolist():
         after = now.weight * p[:, k] / chance[k]
         reading, low, high = _reading(now, space, column, k, after)
@@ -47,7 +48,7 @@ def _outcomes(now: Situation, space: Hypotheses, column: int) -> tuple[Outcome, 
         by_after = np.argsort(-posterior, kind="stable")
         made.append(Outcome(
             reading=reading, low=low, high=high, probability=float(chance[k]),
-            keeps=carrying(posterior.tolist()),
+            keeps=min(carrying(posterior.tolist()), suspected),
             points_to=tuple(names[i] for i in by_after[:3] if posterior[i] >= LIKELY),
             rules_out=tuple(names[i] for i in by_before if prior[i] >= LIKELY
                             and posterior[i] < RULED_OUT * prior[i])[:3],

@@ -99,3 +99,8 @@ def test_a_mistake_is_one_sentence_and_code_2(
     assert captured.out == ""
     assert says in captured.err
     assert len(captured.err.strip().splitlines()) == 1
+
+
+def test_a_symptom_cannot_show_and_work_at_once(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["next", WINCH, "--symptom", "no-up", "--works", "no-up"]) == 2
+    assert "given with --symptom and with --works" in capsys.readouterr().err
