@@ -141,3 +141,14 @@ def test_a_mark_turns_from_shows_to_works_to_nothing(winch: JobEngine) -> None:
     assert symptom_row(symptom, next_word(None), "1") == "1 [SHOWS] UP does nothing"
     assert symptom_row(symptom, next_word(True), "1") == "1 [works] UP works"
     assert next_word(False) is None
+
+
+def test_a_button_held_elsewhere_asks_for_a_second_person(winch: JobEngine) -> None:
+    machine = winch.machine
+    held = [t for t in machine.tests.values() if not machine.conditions[t.condition].dead
+            and MOVES in cautions_for_test(machine, t, None)]
+    places = {machine.devices[d].place for d in machine.devices if d.startswith("-S")}
+    assert {t.place for t in held} - places, "the winch has tests away from its buttons"
+    for test in held:
+        second = any("second person" in one for one in cautions_for_test(machine, test, None))
+        assert second == (test.place not in places)

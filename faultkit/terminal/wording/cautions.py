@@ -19,7 +19,8 @@ LAND_FIRST = "Before isolating, land the load."
 ISOLATE = "Isolate, lock, prove dead (five rules in the help)."
 BACK_ON = "Before switching on: leads and tools out, everybody warned, your lock off last."
 LIVE = "LIVE: only where local rules allow; meter and leads for CAT III."
-MOVES = "The hoist may start: nobody near hook, rope or drum."
+MOVES = "The hoist may start: keep clear of hook, rope and drum."
+HELD = "A second person holds the button ({}); agree on the sign to let go."
 DEAD_ONLY = "Resistance: only dead; stored charge gone."
 SERIES = "Current in series: isolate before you open the wire; leads back to V afterwards."
 INSULATION = "500 V from the tester: take electronics off first, discharge afterwards."
@@ -48,8 +49,11 @@ def cautions_for_test(machine: Machine, test: Test, coming_from: str | None) -> 
         found.append(BACK_ON)
     if not condition.dead and test.meter in PROBED:
         found.append(LIVE)
-    if _moves(machine, condition):
+    if not condition.dead and (held := _held(machine, condition)):
         found.append(MOVES)
+        places = {machine.devices[one].place for one in held}
+        if test.place not in places:
+            found.append(HELD.format(machine.places[min(places)].says))
     if test.meter == "mA":
         found.append(SERIES)
     if test.meter == "Mohm":
@@ -80,8 +84,7 @@ def _chain(machine: Machine, condition: Condition) -> list[Condition]:
     return chain
 
 
-def _moves(machine: Machine, condition: Condition) -> bool:
-    """A live condition in which a button is held: something may turn."""
-    return not condition.dead and any(
-        step.kind == "hold" for one in _chain(machine, condition) for step in one.steps
-    )
+def _held(machine: Machine, condition: Condition) -> list[str]:
+    """Buttons that are held while the test is made: with the supply on something may turn."""
+    return [step.target for one in _chain(machine, condition) for step in one.steps
+            if step.kind == "hold" and step.target in machine.devices]
