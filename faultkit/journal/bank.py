@@ -30,6 +30,10 @@ class DamagedError(JournalError):
     """What is kept there cannot be trusted any more."""
 
 
+class ForeignError(JournalError):
+    """What is kept there belongs to another program."""
+
+
 class Bank(Protocol):
     """A database with the tables of `schema.py`.
 

@@ -7,7 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from faultkit.errors import JournalError
-from faultkit.journal.bank import DamagedError, UnwritableError
+from faultkit.journal.bank import DamagedError, ForeignError, UnwritableError
 from faultkit.journal.guard import Guard
 from faultkit.journal.ledger import Ledger
 from faultkit.journal.rescue import copy_of, is_headless, rescue
@@ -16,7 +16,7 @@ from faultkit.journal.sqlite import APPLICATION, SqliteBank, check
 
 MAGIC = b"SQLite format 3\0"
 SMALL = 16_000_000
-"""Bytes of a store that is checked page by page whenever it is opened: some 25 ms."""
+"""Bytes of a store that is checked page by page whenever it is opened: some 60 ms."""
 HEADER = 100
 """Bytes of an SQLite file's header; `application_id` stands at 68."""
 
@@ -128,10 +128,14 @@ class FilePlace:
             except BaseException:
                 bank.close()
                 raise
+        except ForeignError as error:
+            if holds_rows(self._path):  # and only says so because its first page is damaged
+                raise DamagedError(f"{self.name} is damaged.") from error
+            raise
         except DamagedError as error:
             if self._is_ours():
                 raise
-            raise JournalError(f"{self.name} is no store of jobs.",
+            raise ForeignError(f"{self.name} is no store of jobs.",
                                "It was left as it is. Name another file with --store.") from error
         self._opened = self._identity()
         return Ledger(bank, self._clock)

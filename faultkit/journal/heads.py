@@ -12,12 +12,14 @@ from faultkit.job.events import (
     Repaired,
     RepairWithdrawn,
 )
+from faultkit.journal.bank import DamagedError
 from faultkit.journal.codec import from_text, to_text
 from faultkit.journal.records import Begun, JobHead, Noted, Repairing
+from faultkit.journal.seal import seal_of
 from faultkit.journal.times import moment, stamp
 
 COLUMNS = ("id", "machine", "version", "origin", "begun", "last", "events", "readings",
-           "asset", "site", "complaint", "who", "closed", "repairs")
+           "asset", "site", "complaint", "who", "closed", "repairs", "seal")
 """Of a head's row, in order."""
 
 
@@ -52,15 +54,25 @@ def advance(head: JobHead, noted: Noted) -> JobHead:
 def row_of(head: JobHead) -> tuple[Any, ...]:
     """Head as a row."""
     repairs = to_text([[r.remedy, r.cured, stamp(r.when)] for r in head.repairs])
-    return (head.id, head.machine, head.version, head.origin, stamp(head.begun),
-            stamp(head.last), head.events, head.readings, head.asset, head.site,
-            head.complaint, head.who, head.closed, repairs)
+    row = (head.id, head.machine, head.version, head.origin, stamp(head.begun),
+           stamp(head.last), head.events, head.readings, head.asset, head.site,
+           head.complaint, head.who, head.closed, repairs)
+    return *row, seal_of(*row)
 
 
 def head_of(row: Sequence[Any]) -> JobHead:
-    """Head from its row."""
+    """Head from its row.
+
+    Raises
+    ------
+    DamagedError
+        It is not as it was written.
+    """
+    *values, its_seal = row
+    if seal_of(*values) != its_seal:
+        raise DamagedError(f"The head of job {str(row[0])[:8]!a} is damaged.")
     (job, machine, version, origin, begun, last, events, readings,
-     asset, site, complaint, who, closed, repairs) = row
+     asset, site, complaint, who, closed, repairs) = values
     made: tuple[Repairing, ...] = ()
     if repairs != "[]":
         listed: Any = from_text(repairs)

@@ -87,7 +87,7 @@ def is_sound(copy: Path) -> bool:
     except JournalError:
         return False
     try:
-        if bank.query("PRAGMA quick_check") != [("ok",)]:
+        if bank.query("PRAGMA integrity_check") != [("ok",)]:
             return False
         ledger = Ledger(bank)
         for (job,) in bank.query("SELECT id FROM job"):

@@ -16,7 +16,8 @@ from pathlib import Path
 from faultkit.errors import JournalError
 from faultkit.journal.codec import from_text
 from faultkit.journal.lines import JOB_ID, Brought
-from faultkit.journal.schema import begun_of, is_whole, noted_of, seal
+from faultkit.journal.schema import begun_of, is_whole, noted_of
+from faultkit.journal.seal import seal_of
 
 SCANS = (
     "SELECT job, number, at, data, seal FROM event NOT INDEXED ORDER BY rowid",
@@ -70,7 +71,7 @@ def _asked(path: Path) -> Iterator[tuple[str, int, str, str]]:
                 for row in connection.execute(scan):
                     if is_whole(row) and JOB_ID.fullmatch(row[0]):
                         yield row[0], row[1], row[2], row[3]
-        except (sqlite3.Error, OverflowError):
+        except (sqlite3.Error, ValueError, OverflowError):
             continue
 
 
@@ -79,7 +80,7 @@ def _carved(raw: bytes) -> Iterator[tuple[str, int, str, str]]:
         job, at, data, its_seal = (match[group].decode("ascii") for group in (1, 3, 4, 5))
         numbers = (int.from_bytes(match[2], "big"),) if match[2] else (0, 1)
         for number in numbers:
-            if seal(job, number, at, data) == its_seal:
+            if seal_of(job, number, at, data) == its_seal:
                 yield job, number, at, data
 
 

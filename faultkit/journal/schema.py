@@ -4,7 +4,6 @@
 can be made anew at any time. The first row of a job has the number 0 and says what it is about.
 """
 
-import hashlib
 from collections.abc import Iterable, Sequence
 from typing import Any
 
@@ -13,6 +12,7 @@ from faultkit.journal.bank import Bank
 from faultkit.journal.codec import event_text, from_data, from_text, to_text
 from faultkit.journal.heads import COLUMNS, advance, first_head, row_of
 from faultkit.journal.records import Begun, JobHead, Noted
+from faultkit.journal.seal import seal_of
 from faultkit.journal.times import moment, stamp
 
 VERSION = 2
@@ -23,7 +23,8 @@ TABLES = (
         id TEXT PRIMARY KEY, machine TEXT NOT NULL, version TEXT NOT NULL, origin TEXT NOT NULL,
         begun TEXT NOT NULL, last TEXT NOT NULL, events INTEGER NOT NULL,
         readings INTEGER NOT NULL, asset TEXT NOT NULL, site TEXT NOT NULL,
-        complaint TEXT NOT NULL, who TEXT NOT NULL, closed TEXT NOT NULL, repairs TEXT NOT NULL)""",
+        complaint TEXT NOT NULL, who TEXT NOT NULL, closed TEXT NOT NULL,
+        repairs TEXT NOT NULL, seal TEXT NOT NULL)""",
     """CREATE TABLE event (
         job TEXT NOT NULL REFERENCES job (id), number INTEGER NOT NULL, at TEXT NOT NULL,
         data TEXT NOT NULL, seal TEXT NOT NULL, PRIMARY KEY (job, number))""",
@@ -42,12 +43,6 @@ EventRow = tuple[str, int, str, str, str]
 """job, number, at, data, seal."""
 
 
-def seal(job: str, number: int, at: str, data: str) -> str:
-    """Check sum of a row, so that a flipped bit is found: 64 bits of its SHA-256."""
-    text = f"{job}|{number}|{at}|{data}"
-    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:16]
-
-
 def event_row(job: str, noted: Noted) -> EventRow:
     """Event as a row."""
     return sealed(job, noted.number, stamp(noted.when), event_text(noted.event))
@@ -62,14 +57,14 @@ def begun_row(job: str, begun: Begun) -> EventRow:
 
 def sealed(job: str, number: int, at: str, data: str) -> EventRow:
     """Complete a row."""
-    return job, number, at, data, seal(job, number, at, data)
+    return job, number, at, data, seal_of(job, number, at, data)
 
 
 def is_whole(row: Sequence[Any]) -> bool:
     """Whether a row is as it was written."""
     job, number, at, data, its_seal = row
     return (all(isinstance(text, str) for text in (job, at, data, its_seal))
-            and isinstance(number, int) and seal(job, number, at, data) == its_seal)
+            and isinstance(number, int) and seal_of(job, number, at, data) == its_seal)
 
 
 def begun_of(at: object, data: object) -> Begun:

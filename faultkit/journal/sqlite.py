@@ -6,7 +6,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from faultkit.errors import JournalError
-from faultkit.journal.bank import DamagedError, Row, UnwritableError
+from faultkit.journal.bank import DamagedError, ForeignError, Row, UnwritableError
 from faultkit.journal.schema import VERSION, create, migrate_from_1
 
 APPLICATION = 0x464B4954
@@ -97,7 +97,7 @@ class SqliteBank:
         ((application,),) = self.query("PRAGMA application_id")
         ((tables,),) = self.query("SELECT count(*) FROM sqlite_master")
         if application != APPLICATION and (tables or version):
-            raise JournalError(f"{self.name} belongs to another program.",
+            raise ForeignError(f"{self.name} belongs to another program.",
                                "It was left as it is. Name another file with --store.")
         if version > VERSION:
             raise JournalError(
@@ -125,6 +125,8 @@ class SqliteBank:
             yield
         except sqlite3.Error as error:
             raise meaning_of(error, self.name) from error
+        except ValueError as error:  # even the text of its message was no text
+            raise DamagedError(f"{self.name} is damaged.") from error
 
 
 def check(bank: SqliteBank, *, thoroughly: bool) -> None:
@@ -137,7 +139,7 @@ def check(bank: SqliteBank, *, thoroughly: bool) -> None:
     """
     ((missing,),) = bank.query("SELECT (SELECT count(*) + coalesce(sum(events), 0) FROM job) "
                                "- (SELECT count(*) FROM event)")
-    if missing or (thoroughly and bank.query("PRAGMA quick_check") != [("ok",)]):
+    if missing or (thoroughly and bank.query("PRAGMA integrity_check") != [("ok",)]):
         raise DamagedError(f"{bank.name} is damaged.")
 
 
@@ -167,7 +169,8 @@ def meaning_of(error: sqlite3.Error, name: str) -> JournalError:
     code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR) & 0xFF
     if code in UNWRITABLE:
         return UnwritableError(name, UNWRITABLE[code])
-    if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB):
+    # statements are fixed: where one fails as such, a table is not what it must be
+    if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_ERROR):
         return DamagedError(f"{name} is damaged: {error}.")
     if code in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
         return JournalError(f"Another program keeps {name} busy.", "Try again.")
