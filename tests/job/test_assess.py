@@ -5,7 +5,7 @@ import math
 import pytest
 
 from faultkit.errors import UsageError
-from faultkit.job.assess import assess, consider
+from faultkit.job.assess import assess, consider, suspected
 from faultkit.job.events import (
     Event,
     ReadingTaken,
@@ -78,6 +78,13 @@ def test_before_shows_the_suspects_without_the_last_reading(rung: Knowledge) -> 
     for suspect in now.suspects:
         if suspect.cause in earlier:
             assert suspect.before == pytest.approx(earlier[suspect.cause])
+
+
+def test_suspects_are_the_same_where_no_test_is_looked_for(rung: Knowledge) -> None:
+    state = after(UP, took("p3", 110.0), took("p5", 0.3), Repaired("S3.replace", cured=False),
+                  took("p4", 110.0))
+    view = assess(state, rung)
+    assert suspected(state, rung) == (view.suspects, view.unknown)
 
 
 def test_withdrawing_a_reading_gives_exactly_the_assessment_without_it(rung: Knowledge) -> None:
