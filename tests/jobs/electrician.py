@@ -29,17 +29,17 @@ class Electrician:
         What hangs on the hook.
     how : str
         Digit of how the load is secured.
-    detours : tuple of str
-        Letters typed instead of the first readings, one a question; `u` is not among them.
+    first : dict
+        Part of a question -> what is typed at it before the usual answer, in order.
     """
 
     engine: JobEngine
     cause: str
     load: str = "none"
     how: str = "1"
-    detours: tuple[str, ...] = ()
-    wrong_first: bool = False
-    """The first repair is told as not cured, and taken back."""
+    first: dict[str, list[str]] = field(default_factory=dict)
+    worked: bool = False
+    """The part is changed, whether that was told or not."""
     repaired: bool = False
     asked: list[str] = field(default_factory=list)
     """Every question, for looking at when something goes wrong."""
@@ -47,6 +47,9 @@ class Electrician:
     def answer(self, said: str, prompt: str) -> str:
         """What is typed after `said`, at `prompt`."""
         self.asked.append(prompt)
+        for words, answers in self.first.items():
+            if words in prompt and answers:
+                return answers.pop(0)
         for words, reply in self._replies().items():
             if words in prompt:
                 return reply(said) if callable(reply) else reply
@@ -71,13 +74,15 @@ class Electrician:
             "Reading now": lambda said: self._typed(self._after(said, "found it: "), healthy=True),
             "Reading": lambda said: self._typed(self._after(said, "DO NOW: "), self.repaired),
             "Your answer": self._finding,
-            "Do the work": "",
+            "The machine must be dead for this": "d" if self.worked else "",
+            "Do the work": self._work,
             "Is the complaint gone": self._gone,
             "A word on the repair": "new part",
             "p passed": "p",
             "What was read or seen": "",
             "Who proved it": "Bob",
             "Who hands over": "Bob",
+            "Enter: the list of proofs again": "",
             "Number (Enter: 1)": "1",
             "Number (0 leaves)": "0",
         }
@@ -94,6 +99,10 @@ class Electrician:
         offers = {row.strip()[:1]: row for row in tail if row.strip()[1:3] == "  "}
         confirm = [digit for digit, row in offers.items() if "First confirm it" in row]
         return confirm[0] if confirm else "1"
+
+    def _work(self, _said: str) -> str:
+        self.worked = True
+        return ""
 
     def _gone(self, _said: str) -> str:
         self.repaired = True

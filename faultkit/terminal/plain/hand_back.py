@@ -76,21 +76,24 @@ def _prove(session: Session, function: SafetyFunction) -> str:
 def close(session: Session, usual: str = "") -> bool:
     """Close the job; False where it stays open."""
     talk = session.talk
-    default = f" (Enter: {usual})" if usual else ""
     talk.say("\nHow is it handed over?")
     for digit, how in HOWS.items():
         talk.say(f"{digit:>3}  {how}")
     talk.say("  0  back, the job stays open")
+    prompt = f"Number (Enter: {usual}): " if usual else "Number: "
     while True:
-        answer = talk.ask(f"Number{default}: ", "1 needs every proof passed and no bridge left; "
-                          "2 and 3 want a reason.") or usual
+        answer = talk.ask(prompt, "1 needs every proof passed and no bridge left; 2 and 3 want "
+                          "a reason.") or usual
         if answer in ("", "0"):
             return False
-        if answer in HOWS:
-            break
-        talk.say("Type a number from 0 to 3.")
-    how = HOWS[answer]
-    reason = "" if how == "fit for use" else talk.ask(
+        if answer not in HOWS:
+            talk.say("Type a number from 0 to 3.")
+        elif _closed(session, HOWS[answer]):
+            return True
+
+
+def _closed(session: Session, how: Closing) -> bool:
+    reason = "" if how == "fit for use" else session.talk.ask(
         "Why, or what was tried: ", "It stands in the report; it must not be empty.")
     return session.tell(Closed(how, session.name("Who hands over"), reason))
 

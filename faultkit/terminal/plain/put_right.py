@@ -14,13 +14,7 @@ def put_right(session: Session, remedy: str) -> bool:
     """Carry out a remedy and tell how it ended; False where it was broken off."""
     desk, talk = session.desk, session.talk
     finding = session.assessment.finding if session.assessment else None
-    if desk.machine.remedies[remedy].dead and not desk.state.dead:
-        change = desk.change_to(dead=True)
-        if change is not None and not switch(session, change):
-            return False
-    answer = talk.ask("Do the work. Enter when it is done, b breaks it off: ",
-                      "Enter once the part is changed or the fault put right.")
-    if answer.lower() == "b":
+    if not _work(session, remedy):
         return False
     repeated, reading = _repeat(session, finding)
     if desk.state.dead and not _live_again(session):
@@ -32,6 +26,23 @@ def put_right(session: Session, remedy: str) -> bool:
                       "there, and the search goes on with that knowledge.")
     note = talk.ask("A word on the repair (Enter: none): ", "Part fitted, what was seen.")
     return session.tell(Repaired(remedy, cured, repeated, reading, note))
+
+
+def _work(session: Session, remedy: str) -> bool:
+    """The work itself, on a dead machine where it needs that; False where it is broken off."""
+    desk, talk = session.desk, session.talk
+    if desk.machine.remedies[remedy].dead and (change := desk.change_to(dead=True)) is not None:
+        answer = talk.ask("The machine must be dead for this. Enter: go through the "
+                          f"{len(change.steps)} steps, d: the work is done already, b: back: ",
+                          "Enter makes the machine dead first; d if the part was changed before "
+                          "this job was broken off; b goes back.").lower()
+        if answer == "d":
+            return True
+        if answer == "b" or not switch(session, change):
+            return False
+    answer = talk.ask("Do the work. Enter when it is done, b breaks it off: ",
+                      "Enter once the part is changed or the fault put right.")
+    return answer.lower() != "b"
 
 
 def _repeat(session: Session, finding: Finding | None) -> tuple[str, Reading | None]:
