@@ -62,7 +62,8 @@ class FilePlace:
             return self._open()
         except UnwritableError as error:
             self._guard.release()
-            if os.access(self._path.parent, os.W_OK):
+            if os.access(self._path.parent, os.W_OK,
+                         effective_ids=os.access in os.supports_effective_ids):
                 raise
             raise UnwritableError(self.name, "the folder is read-only") from error
         except BaseException:
