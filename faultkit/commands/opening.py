@@ -87,7 +87,7 @@ def open_engine(name: str, say: Callable[[str], None] = narrate, every: int = 10
 
 
 def engine_of(machine: "Machine", say: Callable[[str], None], every: int,
-              confirmed: Mapping[str, int] | None = None) -> JobEngine:  # noqa: ARG001
+              confirmed: Mapping[str, int] | None = None) -> JobEngine:
     """Compute, or fetch, what every test reads under every cause.
 
     `say` is told of it each time that about `every` rows are made; what it raises ends it.
@@ -98,6 +98,7 @@ def engine_of(machine: "Machine", say: Callable[[str], None], every: int,
     FaultkitError
         The circuit cannot be solved.
     """
+    from faultkit.belief import learned_from
     from faultkit.circuit.circuit import Circuit
     from faultkit.job.knowledge import know
     from faultkit.prediction import predict
@@ -116,7 +117,8 @@ def engine_of(machine: "Machine", say: Callable[[str], None], every: int,
 
     prediction = predict(machine, cache_folder(), circuit=circuit, narrate=progress,
                          processes=cores())
-    return JobEngine(know(prediction, PairPredictor(prediction, circuit)))
+    learned = learned_from(prediction.causes, confirmed) if confirmed else None
+    return JobEngine(know(prediction, PairPredictor(prediction, circuit), learned))
 
 
 def known(what: str, name: str, names: "list[str]") -> str:
