@@ -11,20 +11,25 @@ from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
-from faultkit.errors import FaultkitError
+from faultkit.errors import FaultkitError, UsageError
+from faultkit.journal.records import JobHead
 from faultkit.terminal.desk import Desk, Engine
 from faultkit.terminal.house import House
-from faultkit.terminal.library import Library
+from faultkit.terminal.library import Library, job_to_resume
 from faultkit.terminal.screens.bench.bench import BenchScreen
+from faultkit.terminal.screens.call.call import CallScreen
 from faultkit.terminal.screens.complaint.complaint import ComplaintScreen
 from faultkit.terminal.screens.frame import Frame
 from faultkit.terminal.screens.leave.leave import LeaveScreen
 from faultkit.terminal.screens.machine.machine import MachineScreen
 from faultkit.terminal.screens.paper.paper import PaperScreen
+from faultkit.terminal.screens.secure.secure import GO, SecureScreen
 from faultkit.terminal.screens.start.start import StartScreen
 from faultkit.terminal.themes import NAMES, THEMES, theme_to_start_with
 from faultkit.terminal.trouble import log_file, write_down
 from faultkit.terminal.wording.cautions import DECIDES, FIVE_RULES
+from faultkit.terminal.wording.harmless import harmless
+from faultkit.terminal.wording.jobs import SHORT
 from faultkit.terminal.wording.words import ASCII, PRETTY
 
 SIGNALS = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
@@ -41,10 +46,18 @@ class FaultkitApp(House):
         Machines to choose from.
     machine : str or None
         Open this one at once.
+    resume : str or None
+        Go on with this job: its id or a beginning of it, empty for the open one last worked
+        on; None begins a new one.
     theme : str or None
         `dark`, `light`, `contrast` or `mono`.
     ascii_only : bool
         Draw with plain ASCII signs only.
+
+    Raises
+    ------
+    FaultkitError
+        There is no such job to go on with.
     """
 
     TITLE = "faultkit"
@@ -63,12 +76,13 @@ class FaultkitApp(House):
 
     def __init__(
         self, library: Library, machine: str | None = None, theme: str | None = None,
-        *, ascii_only: bool = False,
+        *, ascii_only: bool = False, resume: str | None = None,
     ) -> None:
         self.glyphs = ASCII if ascii_only else PRETTY
         super().__init__()
         self.library = library
-        self._first = machine
+        self._job = None if resume is None else job_to_resume(library, resume)
+        self._first = machine or (self._job.machine if self._job else None)
         for one in THEMES:
             self.register_theme(one)
         self.theme = theme_to_start_with(theme)
@@ -88,31 +102,76 @@ class FaultkitApp(House):
                 break
         self.push_screen(StartScreen())
         if self._first is not None:
-            self.to_machine(self._first)
+            self.to_machine(self._first, self._job)
 
     def on_unmount(self) -> None:
         """Nobody waits for work that nobody will see."""
         self.library.close()
 
     def _cut_off(self, number: int) -> None:
-        self.exit(return_code=128 + number)
+        self.leave(128 + number)
+
+    def leave(self, code: int = 0) -> None:
+        """End; the last line in the terminal says where the job is."""
+        way = self.book.way_back if self.book is not None else ""
+        self.exit(return_code=code, message=Text(harmless(way)) if way else None)
 
     # --- the way through a job --------------------------------------------------------------
 
-    def to_machine(self, name: str) -> None:
+    def to_machine(self, name: str, job: JobHead | None = None) -> None:
         """Show a machine and open it."""
-        self.push_screen(MachineScreen(name))
+        self.push_screen(MachineScreen(name, job))
 
-    def to_complaint(self, engine: Engine) -> None:
-        """Begin a job on an opened machine, or go on with the one that was begun on it."""
-        if self.desk is None or self.desk.engine is not engine:
-            self.desk = Desk(engine)
-        self.push_screen(ComplaintScreen(self.desk))
+    def to_job(self, engine: Engine, job: JobHead | None) -> None:
+        """Begin a job on an opened machine, or go on where it was left."""
+        if self.desk is None or self.desk.engine is not engine or job is not None:
+            if job is not None and job.machine != engine.machine.id:
+                raise UsageError(f"Job {job.id[:SHORT]} is about {job.machine!r}, not about "
+                                 f"{engine.machine.id!r}.")
+            self.book = (self.library.begin(engine) if job is None else
+                         self.library.resume(job))
+            self.desk = Desk(engine, self.book.hear, self.book.noted)
+        if self.desk.state.told or self.desk.state.taken or self.desk.state.repaired or (
+                self.desk.state.closed is not None):
+            self._to_bench()
+        else:
+            self._to_call()
 
-    def to_bench(self) -> None:
-        """Go on to measuring."""
+    def _to_call(self) -> None:
         if self.desk is not None:
-            self.push_screen(BenchScreen(self.desk))
+            self.push_screen(CallScreen(self.desk), self._called)
+
+    def _called(self, answer: str | None) -> None:
+        if answer and self.desk is not None and self.desk.state.danger:
+            self.push_screen(SecureScreen(self.desk), self._secured)
+        elif answer:
+            self._to_complaint()
+
+    def _secured(self, answer: str | None) -> None:
+        if answer == GO:
+            self._to_complaint()
+        else:
+            self._to_call()
+
+    def _to_complaint(self) -> None:
+        if self.desk is not None:
+            self.push_screen(ComplaintScreen(self.desk), self._complained)
+
+    def _complained(self, answer: str | None) -> None:
+        if answer:
+            self._to_bench()
+        else:
+            self._to_call()
+
+    def _to_bench(self) -> None:
+        if self.desk is not None:
+            self.push_screen(BenchScreen(self.desk), self._to_start)
+
+    def _to_start(self, _answer: str | None) -> None:
+        """Back to the list of jobs and machines; the job is kept."""
+        self.desk, self.book, self.who = None, None, ""
+        while len(self.screen_stack) > 1 and not isinstance(self.screen, StartScreen):
+            self.pop_screen()
 
     def trouble(self, error: BaseException | None) -> str:
         """One sentence for an error that stopped some work; the unexpected goes to a file."""
@@ -126,7 +185,9 @@ class FaultkitApp(House):
     def _fatal_error(self) -> None:
         """Leave one sentence in the terminal and the traceback in the log file."""
         if not self._exit_renderables:
-            self._exit_renderables.append(Text(f"faultkit: {write_down(sys.exception())}"))
+            way = self.book.way_back if self.book is not None else ""
+            self._exit_renderables.append(Text(
+                f"faultkit: {write_down(sys.exception())}" + (f"\n{harmless(way)}" if way else "")))
         self._close_messages_no_wait()
 
     # --- help, palette, leaving -------------------------------------------------------------
@@ -171,8 +232,9 @@ class FaultkitApp(House):
         self.action_ask_to_leave()
 
     def action_ask_to_leave(self) -> None:
-        """Ask whether to leave, where there is something to lose."""
+        """Ask whether to leave, where a job is on the desk."""
         if isinstance(self.screen, LeaveScreen) or self.desk is None or not self.desk.events:
-            self.exit(0)
+            self.leave()
             return
-        self.push_screen(LeaveScreen(), lambda leave: self.exit(0) if leave else None)
+        says = self.library.warning or "This job is kept; it can go on at any time."
+        self.push_screen(LeaveScreen(says), lambda leave: self.leave() if leave else None)

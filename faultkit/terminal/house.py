@@ -2,8 +2,9 @@
 
 from textual.app import App
 
+from faultkit.journal.records import JobHead
 from faultkit.terminal.desk import Desk, Engine
-from faultkit.terminal.library import Library
+from faultkit.terminal.library import Book, Library
 from faultkit.terminal.wording.words import Glyphs
 
 
@@ -13,17 +14,17 @@ class House(App[int]):
     library: Library
     glyphs: Glyphs
     desk: Desk | None = None
+    book: Book | None = None
+    """Where the job on the desk is written down."""
+    who: str = ""
+    """Who proves and hands over, once it was said."""
 
-    def to_machine(self, name: str) -> None:
-        """Show a machine and open it."""
+    def to_machine(self, name: str, job: JobHead | None = None) -> None:
+        """Show a machine and open it, to begin a job or to go on with one that is kept."""
         raise NotImplementedError
 
-    def to_complaint(self, engine: Engine) -> None:
-        """Begin a job on an opened machine."""
-        raise NotImplementedError
-
-    def to_bench(self) -> None:
-        """Go on to measuring."""
+    def to_job(self, engine: Engine, job: JobHead | None) -> None:
+        """Begin a job on an opened machine, or go on with one."""
         raise NotImplementedError
 
     def trouble(self, error: BaseException | None) -> str:

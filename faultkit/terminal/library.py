@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
+from faultkit.errors import UsageError
 from faultkit.job.events import Event
 from faultkit.journal.records import JobHead, Noted
 from faultkit.terminal.desk import Engine
@@ -86,3 +87,25 @@ class Library(Protocol):
     def close(self) -> None:
         """Let go of work that still goes on in the background, and of the store."""
         ...
+
+
+def job_to_resume(library: Library, asked: str) -> JobHead:
+    """Find the job that a person wants to go on with.
+
+    Parameters
+    ----------
+    library : Library
+    asked : str
+        Its id or a beginning of it; empty for the open one last worked on.
+
+    Raises
+    ------
+    FaultkitError
+        There is none, or several.
+    """
+    if asked:
+        return library.job(asked)
+    heads = library.open_jobs(1)
+    if not heads:
+        raise UsageError("No job is open.", "Leave --resume out to begin one.")
+    return heads[0]

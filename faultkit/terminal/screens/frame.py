@@ -28,6 +28,16 @@ class Frame(Screen[str]):
     def top(self, left: str, right: str = "") -> None:
         """Fill the line on top."""
         self.query_one(TopBar).show(left, right)
+        self.mind()
+
+    def mind(self) -> None:
+        """Keep in sight what the store has to say about what is kept."""
+        for bar in self.query(TopBar):
+            bar.warn(self.house.library.warning)
+
+    def on_screen_resume(self) -> None:
+        """Meanwhile there may be something to mind."""
+        self.mind()
 
     async def on_key(self, event: events.Key) -> None:
         """Take a letter of another keyboard layout for the one on the same key."""

@@ -4,32 +4,41 @@ from textual.content import Content, Span
 from textual.style import Style
 
 from faultkit.terminal.keys import Key
-from faultkit.terminal.widgets.drawn import Drawn, cut
+from faultkit.terminal.widgets.drawn import Drawn, cut, wrapped
 
 MOST_WHEN_NARROW = 4
 NARROW = 60
 
 
 class TopBar(Drawn):
-    """Where we are, and what goes on."""
+    """Where we are, and what goes on; below it what must stay in sight on every screen."""
 
-    DEFAULT_CSS = "TopBar { height: 1; background: $panel; color: $foreground; padding: 0 1; }"
+    DEFAULT_CSS = "TopBar { height: auto; background: $panel; color: $foreground; padding: 0 1; }"
 
-    def __init__(self) -> None:
+    def __init__(self, warning: str = "") -> None:
         super().__init__()
-        self._left, self._right = "", ""
+        self._left, self._right, self._warning = "", "", warning
 
     def show(self, left: str, right: str = "") -> None:
         """Set both ends."""
         self._left, self._right = left, right
         self.refresh()
 
+    def warn(self, warning: str) -> None:
+        """Keep a sentence in sight; an empty one takes no room."""
+        if warning != self._warning:
+            self._warning = warning
+            self.refresh(layout=True)
+
     def lines(self, width: int, height: int) -> list[Content]:
-        """One line, the left end cut first."""
+        """One line, the left end cut first; then the warning, whole as far as three lines go."""
         right = cut(self._right, width)
         room = max(width - len(right) - 1, 0)
         left = cut(self._left, room)
-        return [Content.assemble((left.ljust(room), "bold"), " ", (right, "bold $primary"))]
+        line = Content.assemble((left.ljust(room), "bold"), " ", (right, "bold $primary"))
+        return [line, *(Content.styled(row, "bold $warning")
+                        for row in (wrapped(f"! {self._warning}", width, 3)
+                                    if self._warning else ()))]
 
 
 class KeyBar(Drawn):

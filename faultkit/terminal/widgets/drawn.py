@@ -6,6 +6,8 @@ from textual.content import Content
 from textual.geometry import Size
 from textual.widget import Widget
 
+from faultkit.terminal.widgets.says import safe
+
 ENDLESS = 200
 """Lines asked for when the height is free."""
 
@@ -20,7 +22,7 @@ class Drawn(Widget):
     def render(self) -> Content:
         """Draw for the size at hand."""
         size = self.content_size
-        return stacked(self.lines(max(size.width, 10), max(size.height, 1)))
+        return safe(stacked(self.lines(max(size.width, 10), max(size.height, 1))))
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """Height wanted where the style sheet says `auto`."""

@@ -1,5 +1,6 @@
 """The finding in one line, and the answers that can be given to it."""
 
+from faultkit.job.named import test_of
 from faultkit.job.records import Finding
 from faultkit.terminal.wording.words import percent
 from faultkit.vocabulary.machine import Machine
@@ -18,15 +19,14 @@ def headline(finding: Finding) -> str:
 
 
 def answers(machine: Machine, finding: Finding) -> dict[str, tuple[str, str]]:
-    """Digit -> (answer, words). Answers: `cured:ID`, `not:ID`, `test:ID`, `back`."""
-    found: list[tuple[str, str]] = []
-    several = len(finding.remedies) > 1
-    for number, remedy in enumerate(finding.remedies[:MOST], 1):
-        what = f"{number}. done" if several else "Done"
-        found.append((f"cured:{remedy}", f"{what} and CURED: the complaint is gone"))
-        found.append((f"not:{remedy}", f"{what}, NOT cured: the complaint is still there"))
+    """Digit -> (answer, words). Answers: `do:ID`, `test:ID`, `works:`, `back`."""
+    found: list[tuple[str, str]] = [
+        (f"do:{name}", f"Put it right: {machine.remedies[name].says}")
+        for name in finding.remedies[:MOST]]
     if finding.confirm:
-        does = machine.tests[finding.confirm].does
+        does = test_of(machine, finding.confirm).does
         found.append((f"test:{finding.confirm}", f"First confirm it: {does}"))
+    if finding.kind == "none":
+        found.append(("works:", "It works now, or nothing is left to find"))
     given = {str(digit): answer for digit, answer in enumerate(found, 1)}
     return {**given, "0": ("back", "Measure on")}

@@ -10,9 +10,9 @@ from textual.widgets import Input, OptionList, Static
 from textual.worker import Worker, WorkerState
 
 from faultkit.errors import FaultkitError, ReadingError
-from faultkit.job.events import Event, ReadingTaken, Repaired, TestSkipped
-from faultkit.job.records import Assessment, JobState, Suggestion
-from faultkit.terminal.desk import Desk
+from faultkit.job.events import Event, ReadingTaken
+from faultkit.job.records import JobState, Suggestion
+from faultkit.terminal.desk import Change, Desk
 from faultkit.terminal.keys import Key, bindings
 from faultkit.terminal.screens.bench.entry import ReadingEntry
 from faultkit.terminal.screens.bench.keys import HELP, KEYS
@@ -29,24 +29,21 @@ from faultkit.terminal.screens.bench.panels import (
 )
 from faultkit.terminal.screens.bench.thought import Thought
 from faultkit.terminal.screens.bench.view import View
-from faultkit.terminal.screens.finding.finding import FindingScreen
-from faultkit.terminal.screens.frame import Frame
-from faultkit.terminal.screens.paper.paper import PaperScreen
-from faultkit.terminal.screens.readings.readings import ReadingsScreen
-from faultkit.terminal.screens.tests.tests import TestsScreen
+from faultkit.terminal.screens.bench.ways import BenchWays
 from faultkit.terminal.widgets.bars import KeyBar, TopBar
+from faultkit.terminal.widgets.says import Says
 from faultkit.terminal.wording.asking import understood
-from faultkit.terminal.wording.explain import handover_page, suspects_page, why_page
 from faultkit.terminal.wording.words import (
     complaint_says,
     left_says,
+    minutes,
     outcome_says,
     reading_text,
 )
 from faultkit.vocabulary.diagnosis import Reading, Test
 
 
-class BenchScreen(Frame):
+class BenchScreen(BenchWays):
     """Do, read, type; again."""
 
     KEYS: ClassVar[tuple[Key, ...]] = KEYS
@@ -56,16 +53,14 @@ class BenchScreen(Frame):
     HELP = HELP
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__()
-        self.desk = desk
-        self.assessment: Assessment | None = None
-        self.chosen: str | None = None
+        super().__init__(desk)
         self._own: Suggestion | None = None
         self._thinking = True
         self._left_before = ""
         self._news = ""
         """What the last step was; said again with what came of it."""
         self._shown_finding: tuple[str, ...] | None = None
+        self._leaving = False
 
     def compose(self) -> ComposeResult:
         """Panels in reading order; the style sheet places them."""
@@ -86,13 +81,14 @@ class BenchScreen(Frame):
                 yield Static("Reading", id="asks", markup=False)
                 yield ReadingEntry()
                 yield Static("", id="echo", markup=False)
-            yield Static("", id="status", markup=False)
+            yield Says("", id="status")
         yield KeyBar(self.KEYS)
 
     def on_mount(self) -> None:
         """Begin to think at once; tell now and then what is waited for."""
         self.set_interval(0.5, self._tell_progress)
         self.think()
+        self.call_after_refresh(self.lead)
 
     def _tell_progress(self) -> None:
         if self._thinking and self.desk.engine.doing:
@@ -121,13 +117,18 @@ class BenchScreen(Frame):
         if self._thinking:
             return None
         name = self.chosen or (self.suggestion.test if self.suggestion else None)
-        return self.desk.machine.tests[name] if name else None
+        return self.desk.test(name) if name else None
+
+    @property
+    def change(self) -> Change | None:
+        """What must be gone through before the test in hand."""
+        return self.desk.needed(self.test.id) if self.test is not None else None
 
     def view(self, typed: Reading | None = None) -> View:
         """Freeze the moment."""
         return View(self.desk.machine, self.desk.state, self.assessment, self.test,
                     self.suggestion, self.desk.cured, self._thinking, self.desk.engine.doing,
-                    self.house.glyphs, typed)
+                    self.house.glyphs, self.desk.condition, self.change, typed)
 
     def draw(self) -> None:
         """Show the moment everywhere."""
@@ -138,13 +139,18 @@ class BenchScreen(Frame):
         told = tuple((t.symptom, t.shows) for t in self.desk.state.told)
         mood = "thinking ..." if self._thinking else (
             left_says(self.assessment) if self.assessment else "")
-        self.top(f"{self.desk.machine.title}: {complaint_says(self.desk.machine, told)}", mood)
+        power = "DEAD" if self.desk.state.dead else "LIVE"
+        self.top(f"{self.desk.machine.title}: {complaint_says(self.desk.machine, told)}",
+                 f"{power}  {mood}")
         words = self.test is not None and bool(self.test.words)
-        self.query_one("#asks", Static).update(Content("Word no." if words else "Reading"))
+        asks = "Enter: steps" if self.change else "Word no." if words else "Reading"
+        self.query_one("#asks", Static).update(Content(asks))
+        if not self.query_one(ReadingEntry).value:
+            self.query_one("#echo", Static).update(self._before_it())
 
     def say(self, text: str, style: str = "") -> None:
         """Put a sentence on the status line."""
-        self.query_one("#status", Static).update(Content.styled(text, style))
+        self.query_one("#status", Says).say(text, style)
 
     # --- thinking ---------------------------------------------------------------------------
 
@@ -157,12 +163,11 @@ class BenchScreen(Frame):
 
     @work(thread=True, exclusive=True, group="thinking", exit_on_error=False)
     def _work(self, state: JobState, chosen: str | None) -> Thought:
-        engine = self.desk.engine
-        assessment = engine.assess(state)
+        assessment = self.desk.assess()
         listed = {one.test: one for one in assessment.next}
         own = None
         if chosen is not None:
-            own = listed.get(chosen) or engine.consider(state, chosen)
+            own = listed.get(chosen) or self.desk.engine.consider(state, chosen)
         return Thought(state, chosen, assessment, own)
 
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
@@ -195,7 +200,8 @@ class BenchScreen(Frame):
     def _busy(self) -> bool:
         """The electrician is typing, reading a page, or chose the next test himself."""
         return (bool(self.query_one(ReadingEntry).value) or not self.is_current
-                or self.chosen is not None or self.desk.cured)
+                or self.chosen is not None or self.desk.cured
+                or self.desk.state.closed is not None)
 
     # --- readings ---------------------------------------------------------------------------
 
@@ -204,7 +210,7 @@ class BenchScreen(Frame):
         test, echo = self.test, self.query_one("#echo", Static)
         outcomes = self.query_one(OutcomesView)
         if test is None or not event.value.strip():
-            echo.update("")
+            echo.update(self._before_it())
             outcomes.show(self.view())
             return
         try:
@@ -223,12 +229,23 @@ class BenchScreen(Frame):
                                      means))
         outcomes.show(self.view(reading))
 
+    def _before_it(self) -> Content:
+        """What comes before a reading can be typed; empty where nothing does."""
+        if self.change is None:
+            return Content("")
+        goal = "DEAD" if self.change.dead else "LIVE again"
+        return Content.styled(f"first make it {goal}: {len(self.change.steps)} steps, "
+                              f"{minutes(self.change.minutes)}", "bold $warning")
+
     @on(Input.Submitted, "#entry")
     def _entered(self, event: Input.Submitted) -> None:
         test = self.test
         if test is None:
             self.say("Still thinking. Wait a moment." if self._thinking else
                      "There is no test in hand. Press t to choose one.", "bold $warning")
+            return
+        if not event.value.strip() and self.change is not None:
+            self.action_switch()
             return
         if not event.value.strip():
             self.say("Type what the meter shows, then Enter. F1 explains.", "bold $warning")
@@ -248,10 +265,15 @@ class BenchScreen(Frame):
         except FaultkitError as error:
             self.say(f"! {error}", "bold $error")
             return
-        self._go_on(says)
+        finally:
+            self.mind()
+        self.go_on(says)
 
-    def _go_on(self, says: str) -> None:
-        self.chosen = None
+    def go_on(self, says: str, *, keep: bool = False) -> None:
+        """Think again after something happened; `keep` leaves the test in hand."""
+        self._leaving = False
+        if not keep:
+            self.chosen = None
         self.query_one(ReadingEntry).clear()
         self.query_one(ReadingEntry).focus()
         self._news = says
@@ -270,74 +292,6 @@ class BenchScreen(Frame):
 
     # --- keys -------------------------------------------------------------------------------
 
-    def action_skip(self) -> None:
-        """Cannot get at it."""
-        if self.test is not None:
-            self.happen(TestSkipped(self.test.id),
-                        "Left out; it is not proposed again. u takes that back.")
-
-    def action_undo(self) -> None:
-        """One step back."""
-        self._go_on(self.desk.undo())
-
-    def action_tests(self) -> None:
-        """All tests."""
-        self.app.push_screen(TestsScreen(self.desk.machine, self.desk.state, self.assessment),
-                             self.take)
-
-    def action_readings(self) -> None:
-        """All readings."""
-
-        def back(says: str | None) -> None:
-            if says:
-                self._go_on(says)
-
-        self.app.push_screen(ReadingsScreen(self.desk, self.assessment), back)
-
-    def action_why(self) -> None:
-        """Why this one."""
-        if self.test is not None:
-            page = why_page(self.desk.machine, self.test, self.suggestion,
-                            self.view().coming_from)
-            self.app.push_screen(PaperScreen("Why this test", page))
-
-    def action_suspects(self) -> None:
-        """Everyone who is suspected."""
-        if self.assessment is not None:
-            page = suspects_page(self.desk.machine, self.assessment)
-            self.app.push_screen(PaperScreen("Suspects", page))
-
-    def action_finding(self) -> None:
-        """Look at the finding."""
-        if self.desk.cured:
-            self._hand_over()
-            return
-        if self.assessment is None or self.assessment.finding is None:
-            self.say("There is no finding yet.")
-            return
-        self.app.push_screen(FindingScreen(self.desk.machine, self.assessment.finding),
-                             self._found)
-
-    def _found(self, answer: str | None) -> None:
-        """Act on what was chosen on the finding screen."""
-        what, _, name = (answer or "").partition(":")
-        if what == "test":
-            self.take(name)
-        elif what == "cured":
-            self.happen(Repaired(name, cured=True), "Repaired and cured.")
-            self._hand_over()
-        elif what == "not":
-            self.happen(Repaired(name, cured=False),
-                        "Repaired, not cured. Readings from before no longer count.")
-
-    def _hand_over(self) -> None:
-        self.app.push_screen(PaperScreen("Before you hand it back",
-                                         handover_page(self.desk.machine)))
-
-    def action_complaint(self) -> None:
-        """Change the complaint."""
-        self.dismiss("")
-
     def action_others(self) -> None:
         """Into the list."""
         others = self.query_one(OtherTests)
@@ -350,16 +304,19 @@ class BenchScreen(Frame):
         self.take(event.option_id)
 
     def action_back(self) -> None:
-        """From the list to the field, from an own choice to the proposal, to the complaint."""
+        """From the list to the field, from an own choice to the proposal, to the start."""
         entry = self.query_one(ReadingEntry)
         if entry.value:
             entry.clear()
         elif self.focused is not entry:
             entry.focus()
         elif self.chosen is not None:
-            self._go_on("Back to the proposed test.")
-        else:
+            self.go_on("Back to the proposed test.")
+        elif self._leaving or not self.desk.events:
             self.dismiss("")
+        else:
+            self._leaving = True
+            self.say("Esc again leaves this job; it stays open. c changes the complaint.")
 
     def action_roll(self, lines: int) -> None:
         """Roll the panels of a narrow screen."""

@@ -4,17 +4,21 @@ import math
 
 from textual.content import Content
 
+from faultkit.job.named import test_of
 from faultkit.job.records import Outcome
+from faultkit.terminal.desk import Change
 from faultkit.terminal.screens.bench.run_picture import as_column, as_text
 from faultkit.terminal.screens.bench.view import View
 from faultkit.terminal.widgets.bars import NARROW
 from faultkit.terminal.widgets.drawn import Drawn, cut, wrapped
 from faultkit.terminal.wording.asking import choices
 from faultkit.terminal.wording.card import card_of
+from faultkit.terminal.wording.harmless import on_one_line
 from faultkit.terminal.wording.run import run_of
 from faultkit.terminal.wording.words import (
     NOTHING_DESCRIBED,
     bar,
+    minutes,
     moved,
     outcome_says,
     percent,
@@ -66,6 +70,8 @@ class TaskCard(Panel):
             return [Content.styled(row, "bold") for row in wrapped(_idle(view), width, 3)]
         card = card_of(view.machine, view.test, view.suggestion, view.coming_from)
         lines = [Content.styled(row, "bold $primary") for row in wrapped(card.does, width, 2)]
+        if view.change is not None:
+            lines.insert(0, Content.styled(cut(_first(view.change), width), "bold $warning"))
         rest = _labelled("Where", f"{card.place} {view.glyphs.dot} {card.time}", width, 1)
         rest += self._meter(card.meter, card.red, card.black, width)
         if view.test.words:
@@ -91,6 +97,12 @@ class TaskCard(Panel):
                 Content.assemble(("Probes".ljust(LABEL), "$secondary"), probes)]
 
 
+def _first(change: Change) -> str:
+    """What comes before the test."""
+    goal = "make it DEAD" if change.dead else "make it LIVE again"
+    return f"FIRST   d: {goal}, {len(change.steps)} steps, {minutes(change.minutes)}"
+
+
 def _cautions(text: str, width: int, more: str) -> list[Content]:
     """Three lines at most; why and F1 tell the rest."""
     rows = wrapped(text, width - 2, 3, more)
@@ -102,9 +114,13 @@ def _idle(view: View) -> str:
     """What stands on the card when no test is in hand."""
     if view.thinking:
         return view.doing or "working out what to measure next ..."
+    if view.state.danger:
+        return "FIRST: land or secure the load, and say how: press l. Nothing is measured before."
     if view.cured:
-        return "Repaired and cured. Prove each safety function before you hand it back: press f."
-    return "No test is left that tells the suspects apart."
+        return "Repaired and cured. Prove each safety function before you hand it back: press h."
+    if view.assessment is not None and view.assessment.finding is not None:
+        return "There is a finding: press f to look at it and put it right."
+    return "No test is left that tells the suspects apart. x: it works now. e: free entry."
 
 
 def _labelled(label: str, text: str, width: int, most: int) -> list[Content]:
@@ -220,7 +236,7 @@ class ReadingsView(Panel):
         doubted = {doubt.number for doubt in view.assessment.doubts} if view.assessment else set()
         lines = []
         for entry in reversed(entries[-height:]):
-            test = view.machine.tests[entry.test]
+            test = test_of(view.machine, entry.test)
             mark = "?" if entry.number in doubted else " "
             head = f"{mark}{entry.number:>2}  "
             reading = reading_text(test, entry.reading)
@@ -237,9 +253,11 @@ class Remarks(Panel):
     def draw(self, view: View, width: int, height: int) -> list[Content]:
         """The most important first."""
         found = view.assessment
+        lines = [Content.styled(cut(f"! BRIDGE still in: {on_one_line(where)}. Out before "
+                                    "hand-over: press b.", width), "bold $error")
+                 for where in view.state.bridges[:1]]
         if found is None:
-            return []
-        lines = []
+            return lines
         if found.finding is not None and not view.cured:
             lines.append(Content.styled(
                 cut(f"FINDING  {found.finding.says}  Press f.", width), "bold $success"))

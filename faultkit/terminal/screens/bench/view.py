@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from faultkit.job.records import Assessment, JobState, Suggestion
+from faultkit.terminal.desk import Change
 from faultkit.terminal.wording.words import Glyphs
 from faultkit.vocabulary.diagnosis import Reading, Test
 from faultkit.vocabulary.machine import Machine
@@ -26,11 +27,9 @@ class View:
     doing: str
     """What is still being computed in the background; usually empty."""
     glyphs: Glyphs
+    coming_from: str | None = None
+    """Condition the machine is in now, as far as one can know."""
+    change: Change | None = None
+    """What must be gone through before the test in hand; None for nothing."""
     typed: Reading | None = None
     """What the entry field holds, as far as it is understood."""
-
-    @property
-    def coming_from(self) -> str | None:
-        """Condition the machine is in now, as far as one can know."""
-        entries = self.state.entries
-        return self.machine.tests[entries[-1].test].condition if entries else None

@@ -6,22 +6,24 @@ from textual import on
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.content import Content
-from textual.widgets import Input, OptionList, Static
+from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
+from faultkit.errors import FaultkitError
 from faultkit.terminal.desk import Desk, tell_differences
 from faultkit.terminal.keys import Key, bindings
 from faultkit.terminal.screens.frame import Frame
 from faultkit.terminal.screens.paper.paper import PageText
 from faultkit.terminal.widgets.bars import KeyBar, TopBar
 from faultkit.terminal.widgets.pick import DIGITS, PickList
+from faultkit.terminal.widgets.says import Says
 from faultkit.terminal.wording.complaint import grouped, next_word, said_so_far, symptom_row
 
-GO = "(go)"
+GO = "go"
 
 
 class ComplaintScreen(Frame):
-    """Mark what shows and what works."""
+    """Mark what shows and what works. Gives `go`, or nothing on the way back."""
 
     KEYS: ClassVar[tuple[Key, ...]] = (
         Key("space", "turn", "mark", "Turn the marked row: shows, works, nothing said", bar=True),
@@ -51,7 +53,7 @@ class ComplaintScreen(Frame):
         with Horizontal(id="both"):
             yield PickList("symptoms")
             yield PageText((), id="said")
-        yield Static("", id="status", markup=False)
+        yield Says("", id="status")
         yield KeyBar(self.KEYS)
 
     def on_mount(self) -> None:
@@ -82,9 +84,9 @@ class ComplaintScreen(Frame):
         said.page = page
         said.refresh(layout=True)
         shows = sum(self.marks.values())
-        self.query_one("#status", Static).update(Content(
+        self.query_one("#status", Says).say(
             f"{shows} shown, {len(self.marks) - shows} said to work. "
-            f"{'0 starts measuring.' if self.marks else 'Enter marks: SHOWS, then works.'}"))
+            f"{'0 starts measuring.' if self.marks else 'Enter marks: SHOWS, then works.'}")
 
     @on(OptionList.OptionSelected, "#symptoms")
     def _selected(self, event: OptionList.OptionSelected) -> None:
@@ -122,9 +124,14 @@ class ComplaintScreen(Frame):
         self.query_one("#search").focus()
 
     def action_go(self) -> None:
-        """Tell the desk, and go on to the bench."""
-        tell_differences(self.desk, self.marks)
-        self.house.to_bench()
+        """Tell the desk, and go on."""
+        try:
+            tell_differences(self.desk, self.marks)
+        except FaultkitError as error:
+            self.query_one("#status", Says).say(f"! {error}", "bold $error")
+            self.marks = {t.symptom: t.shows for t in self.desk.state.told}
+            return
+        self.dismiss(GO)
 
     def action_back(self) -> None:
         """Out of the search, or back."""

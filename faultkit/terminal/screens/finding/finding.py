@@ -1,4 +1,4 @@
-"""The finding: what to do, what speaks for it, and whether it cured the machine."""
+"""The finding: what to do, what must be minded, and what speaks for it."""
 
 from typing import ClassVar
 
@@ -7,7 +7,6 @@ from textual.app import ComposeResult
 from textual.containers import Container
 from textual.content import Content
 from textual.widgets import OptionList
-from textual.widgets.option_list import Option
 
 from faultkit.job.records import Finding
 from faultkit.terminal.keys import Key, bindings
@@ -33,55 +32,39 @@ class FindingScreen(Frame):
     AUTO_FOCUS = "#answers"
     HELP = (
         "The readings leave this remedy, or these, in the order in which they are worth doing. "
-        "Read the cautions, carry it out, then try whether the complaint is gone and say so "
-        "below with a digit, pressed twice; u on the bench takes it back. If you are not "
-        "convinced, Esc goes back to measuring; the test that would confirm it can be taken "
-        "from here."
+        "Read the cautions, then choose what to put right: it is gone through step by step and "
+        "noted only at its end. If you are not convinced, Esc goes back to measuring; the test "
+        "that would confirm it can be taken from here."
     )
 
     def __init__(self, machine: Machine, finding: Finding) -> None:
         super().__init__()
         self.machine, self.finding = machine, finding
         self._answers = answers(machine, finding)
-        self._armed = ""
-        """Answer that was chosen once and counts when it is chosen again."""
 
     def compose(self) -> ComposeResult:
         """Page of remedies, page of evidence, answers."""
         yield TopBar()
+        if self.finding.warnings:
+            yield PageText((("Mind this first", tuple(
+                f"! {warning}" for warning in self.finding.warnings)),), id="warnings")
         with Container(id="pages"):
             yield PageText(remedy_page(self.machine, self.finding), id="remedy")
             yield PageText(evidence_page(self.machine, self.finding), id="evidence")
-        yield PickList("answers")
+        yield PickList("answers", pages=False)
         yield KeyBar(self.KEYS)
 
     def on_mount(self) -> None:
         """Offer the answers."""
         self.top(headline(self.finding), "")
         options = self.query_one("#answers", PickList)
-        for digit, (answer, _) in self._answers.items():
+        for digit, (answer, says) in self._answers.items():
             options.digits[digit] = answer
-            options.add_option(Option(self._row(digit), id=answer))
-
-    def _row(self, digit: str) -> Content:
-        answer, says = self._answers[digit]
-        if answer == self._armed:
-            return Content.styled(f"{digit} Press {digit} again: {says}", "bold $warning")
-        return Content.assemble((f"{digit} ", "bold"), says)
+            options.row(answer, Content.assemble((f"{digit} ", "bold"), says))
 
     @on(OptionList.OptionSelected, "#answers")
     def _answered(self, event: OptionList.OptionSelected) -> None:
-        """Take an answer; what ends the job or the readings only when it is given twice.
-
-        One stray key, or an Enter too many while it was thinking, must not do that.
-        """
-        answer = event.option_id or ""
-        if answer.startswith(("cured:", "not:")) and answer != self._armed:
-            self._armed = answer
-            for digit, (each, _) in self._answers.items():
-                event.option_list.replace_option_prompt(each, self._row(digit))
-            return
-        self.dismiss(answer)
+        self.dismiss(event.option_id or "")
 
     def action_leave(self) -> None:
         """Measure on."""

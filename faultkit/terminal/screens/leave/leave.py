@@ -3,9 +3,9 @@
 from textual.app import ComposeResult
 from textual.containers import Container
 from textual.screen import ModalScreen
-from textual.widgets import Static
 
 from faultkit.terminal.keys import Key, bindings
+from faultkit.terminal.widgets.says import Says
 
 KEYS = (
     Key("y", "leave", "leave", "Leave faultkit"),
@@ -21,11 +21,15 @@ class LeaveScreen(ModalScreen[bool]):
     BINDINGS = bindings("leave", KEYS)
     CSS_PATH = "leave.tcss"
 
+    def __init__(self, says: str) -> None:
+        super().__init__()
+        self._says = says
+
     def compose(self) -> ComposeResult:
         """One question."""
         with Container(id="question"):
-            yield Static("Leave? This job is not kept.\n\ny  leave\nn  go on with the job",
-                         markup=False)
+            yield Says(f"Leave? {self._says}\n\nMake the machine safe before you go.\n\n"
+                       "y  leave\nn  go on with the job")
 
     def action_leave(self) -> None:
         """Leave."""

@@ -5,17 +5,18 @@ from typing import ClassVar
 from textual import work
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.content import Content
-from textual.widgets import Static
 from textual.worker import Worker, WorkerCancelled, WorkerState, get_current_worker
 
+from faultkit.journal.records import JobHead
 from faultkit.terminal.desk import Engine
 from faultkit.terminal.keys import Key, bindings
 from faultkit.terminal.screens.frame import Frame
 from faultkit.terminal.screens.paper.paper import PageText
 from faultkit.terminal.widgets.bars import KeyBar, TopBar
+from faultkit.terminal.widgets.says import Says
 from faultkit.terminal.wording.cautions import DECIDES, FIVE_RULES, LAND_FIRST, NEVER
 from faultkit.terminal.wording.explain import Page
+from faultkit.terminal.wording.jobs import SHORT
 from faultkit.vocabulary.machine import Machine
 
 USUAL: Page = (
@@ -29,7 +30,7 @@ class MachineScreen(Frame):
     """Read the cautions while the machine is opened, then go on."""
 
     KEYS: ClassVar[tuple[Key, ...]] = (
-        Key("enter", "go_on", "go on", "Go on to the complaint", bar=True),
+        Key("enter", "go_on", "go on", "Go on to the job", bar=True),
         Key("down", "roll(1)", "read on", "Roll the page", bar=True),
         Key("up", "roll(-1)", "read back", "Roll the page back"),
         Key("pagedown", "roll(8)", "read on", "Roll the page"),
@@ -42,13 +43,12 @@ class MachineScreen(Frame):
     HELP = (
         "The machine is opened: its wiring is read. What every measurement would show under "
         "every fault is computed meanwhile; the first time this takes up to a minute, later it "
-        "is quick. Read the cautions, then press Enter and enter the complaint: it need not be "
-        "waited for."
+        "is quick. Read the cautions, then press Enter: it need not be waited for."
     )
 
-    def __init__(self, name: str) -> None:
+    def __init__(self, name: str, job: JobHead | None = None) -> None:
         super().__init__()
-        self.name_asked = name
+        self.name_asked, self._job = name, job
         self.engine: Engine | None = None
 
     def compose(self) -> ComposeResult:
@@ -56,7 +56,7 @@ class MachineScreen(Frame):
         yield TopBar()
         with VerticalScroll(id="page", can_focus=False):
             yield PageText(USUAL)
-        yield Static("Reading the wiring ...", id="progress", markup=False)
+        yield Says("Reading the wiring ...", id="progress")
         yield KeyBar(self.KEYS)
 
     def on_mount(self) -> None:
@@ -76,14 +76,14 @@ class MachineScreen(Frame):
         return self.house.library.open(self.name_asked, say)
 
     def _progress(self, says: str) -> None:
-        self.query_one("#progress", Static).update(Content(says))
+        self.query_one("#progress", Says).say(says)
 
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
         """Ready, or a reason why not."""
         if event.state is WorkerState.ERROR:
             self.top(self.name_asked, "not opened")
-            self.query_one("#progress", Static).update(Content.styled(
-                f"! {self.house.trouble(event.worker.error)} Esc goes back.", "bold $error"))
+            self.query_one("#progress", Says).say(
+                f"! {self.house.trouble(event.worker.error)} Esc goes back.", "bold $error")
         elif event.state is WorkerState.SUCCESS and event.worker.result is not None:
             self.engine = event.worker.result
             self._ready(self.engine.machine)
@@ -98,12 +98,13 @@ class MachineScreen(Frame):
         text.page = ((machine.title, tuple(filter(None, about))),
                      *((("For the whole job", cautions),) if cautions else ()), *USUAL)
         text.refresh(layout=True)
-        self._progress("Ready. Enter: what is the complaint?")
+        self._progress("Ready. Enter: the call-out." if self._job is None else
+                       f"Ready. Enter: go on with job {self._job.id[:SHORT]}.")
 
     def action_go_on(self) -> None:
-        """To the complaint, if opened."""
+        """To the job, if opened."""
         if self.engine is not None:
-            self.house.to_complaint(self.engine)
+            self.house.to_job(self.engine, self._job)
 
     def action_roll(self, lines: int) -> None:
         """Roll."""

@@ -1,70 +1,120 @@
-"""The start: which machine stands still."""
+"""The start: which job goes on, or which machine stands still."""
 
 from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.content import Content
-from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
+from textual.widgets import OptionList
 
+from faultkit.errors import FaultkitError
+from faultkit.journal.records import JobHead
 from faultkit.terminal.keys import Key, bindings
 from faultkit.terminal.screens.frame import Frame
 from faultkit.terminal.widgets.bars import KeyBar, TopBar
-from faultkit.terminal.widgets.drawn import wrapped
+from faultkit.terminal.widgets.drawn import cut, wrapped
 from faultkit.terminal.widgets.pick import DIGITS, PickList
+from faultkit.terminal.widgets.says import Says
 from faultkit.terminal.wording.cautions import DECIDES, NEVER
+from faultkit.terminal.wording.jobs import job_lines
+
+JOBS = 5
+"""Open jobs offered at once."""
+JOB, MACHINE = "job:", "machine:"
+NOTHING = "No machine is bundled or added. Start faultkit find PATH to open one."
 
 
 class StartScreen(Frame):
-    """Choose a machine."""
+    """Choose a job to go on with, or a machine."""
 
     KEYS: ClassVar[tuple[Key, ...]] = (
-        Key("enter", "take", "choose", "Choose the marked machine", bar=True),
+        Key("enter", "take", "choose", "Choose the marked job or machine", bar=True),
         Key("q", "app.quit", "quit", "Leave faultkit", bar=True),
     )
     BINDINGS = bindings("start", KEYS)
     CSS_PATH = "start.tcss"
     AUTO_FOCUS = "#machines"
     HELP = (
-        "Choose the machine that stands still: press its digit, or mark it with the arrows and "
-        "press Enter. To open a machine that is not in the list, leave with q and start "
-        "faultkit find followed by the folder of its YAML files."
+        "Go on with a job that is open, or choose the machine that stands still: press the "
+        "digit, or mark it with the arrows and press Enter. Older jobs: leave with q and type "
+        "faultkit jobs. To open a machine that is not in the list, start faultkit find "
+        "followed by the folder of its YAML files."
     )
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._jobs: dict[str, JobHead] = {}
+
     def compose(self) -> ComposeResult:
-        """Question, machines, caution."""
+        """Question, jobs and machines, caution."""
         yield TopBar()
-        yield Static("Which machine stands still?", id="question", markup=False)
+        yield Says("Which machine stands still?", id="question")
         yield PickList("machines")
-        yield Static(Content.styled(f"! {NEVER} {DECIDES}", "bold $warning"), id="caution")
+        yield Says("", id="caution")
         yield KeyBar(self.KEYS)
 
     def on_mount(self) -> None:
-        """List what can be opened."""
+        """Name the place; the list follows when its room is known."""
         self.top("faultkit", "a hoist stands still")
+        self.query_one("#caution", Says).say(f"! {NEVER} {DECIDES}", "bold $warning")
+
+    def on_screen_resume(self) -> None:
+        """List anew: a job may have been begun or closed meanwhile."""
+        super().on_screen_resume()
+        self.call_after_refresh(self._fill)
+
+    def on_resize(self) -> None:
+        """Rows are cut to the width."""
         self.call_after_refresh(self._fill)
 
     def _fill(self) -> None:
         machines = self.query_one("#machines", PickList)
         width = max(machines.size.width - 6, 30)
-        for place, offer in enumerate(self.house.library.offers()):
-            digit = DIGITS[place] if place < len(DIGITS) else " "
-            machines.digits[digit] = offer.name
-            says = "\n".join(f"   {row}" for row in wrapped(offer.says, width, 2))
-            machines.add_option(Option(Content.assemble(
-                (f"{digit}  {offer.title}", "bold"), "\n", (says, "$secondary")),
-                id=offer.name))
+        machines.clear_options()
+        machines.digits = {}
+        digits = iter(DIGITS)
+        jobs, offers = self._open_jobs(), self.house.library.offers()
+        self._jobs = {f"{JOB}{head.id}": head for head in jobs}
+        if jobs:
+            machines.row(None, Content.styled("Go on with an open job", "bold $primary"),
+                         disabled=True)
+        for name, head in self._jobs.items():
+            first, second = job_lines(head)
+            self._row(machines, name, next(digits, " "), first, [cut(second, width)])
+        if jobs and offers:
+            machines.row(None, Content.styled("Begin a job on", "bold $primary"), disabled=True)
+        for offer in offers:
+            self._row(machines, f"{MACHINE}{offer.name}", next(digits, " "), offer.title,
+                      wrapped(offer.says, width, 1 if jobs else 2))
         machines.digits.pop(" ", None)
+        self.query_one("#question", Says).say(self._question(jobs, bool(offers)))
         if machines.option_count:
-            machines.highlighted = 0
-        else:
-            self.query_one("#question", Static).update(Content(
-                "No machine is bundled or added. Start faultkit find PATH to open one."))
+            machines.highlighted = 1 if jobs else 0
+
+    @staticmethod
+    def _row(machines: PickList, name: str, digit: str, says: str, below: list[str]) -> None:
+        rows = "\n".join(f"   {row}" for row in below)
+        machines.row(name, Content.assemble((f"{digit}  {says}", "bold"), "\n",
+                                            (rows, "$secondary")))
+
+    @staticmethod
+    def _question(jobs: tuple[JobHead, ...], offers: bool) -> str:
+        if jobs:
+            return "Go on with a job, or begin one: which machine stands still?"
+        return "Which machine stands still?" if offers else NOTHING
+
+    def _open_jobs(self) -> tuple[JobHead, ...]:
+        try:
+            return self.house.library.open_jobs(JOBS)
+        except FaultkitError as error:
+            self.query_one("#caution", Says).say(f"! {error}", "bold $error")
+            return ()
 
     @on(OptionList.OptionSelected, "#machines")
     def _chosen(self, event: OptionList.OptionSelected) -> None:
-        self.house.to_machine(event.option_id or "")
+        name = event.option_id or ""
+        job = self._jobs.get(name)
+        self.house.to_machine(job.machine if job else name.removeprefix(MACHINE), job)
 
     def action_take(self) -> None:
         """Enter outside the list."""

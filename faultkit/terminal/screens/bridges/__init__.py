@@ -1,0 +1,1 @@
+"""Bridges that were found."""

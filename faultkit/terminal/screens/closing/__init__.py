@@ -1,0 +1,1 @@
+"""Closing a job."""

@@ -1,0 +1,1 @@
+"""The load comes first."""

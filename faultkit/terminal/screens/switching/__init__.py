@@ -1,0 +1,1 @@
+"""The way into a safe condition and back."""

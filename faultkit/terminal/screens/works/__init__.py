@@ -1,0 +1,1 @@
+"""It works now."""
