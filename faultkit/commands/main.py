@@ -12,7 +12,7 @@ from faultkit import __version__
 from faultkit.commands.output import INTERRUPTED, USAGE, say
 from faultkit.errors import FaultkitError
 
-COMMANDS = ("machines", "find", "next", "predict", "check", "jobs")
+COMMANDS = ("machines", "find", "next", "predict", "check", "jobs", "report")
 """Modules of this room that bring SAYS, add_arguments and run."""
 
 
