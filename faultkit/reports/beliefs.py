@@ -9,7 +9,7 @@ from faultkit.job.events import (
     Repaired,
     RepairWithdrawn,
 )
-from faultkit.job.records import Assessment, JobState, Suspect, carrying
+from faultkit.job.records import JobState, Suspect, carrying
 from faultkit.job.suggest import RULED_OUT
 from faultkit.reports.course import Course, Happening, Search
 from faultkit.reports.records import Moment, RuledOut, SuspectLine, Suspects
@@ -24,21 +24,22 @@ from faultkit.reports.words import (
 
 WORTH_NAMING = 0.02
 """Suspects that were at least this probable are named when a reading rules them out."""
-NAMED = 6
+NAMED = 5
 """Ruled-out suspects named at most."""
 DRAWN = 8
 """Suspects with a line of their own at most."""
 ONCE = 0.06
 """A suspect gets a line when it was at least this probable at some moment."""
+Weighed = tuple[tuple[Suspect, ...], float]
 NOT_DESCRIBED = "Something not described here, or no fault"
 
 
 def ruled_out(course: Course, search: Search, position: int) -> tuple[RuledOut, ...]:
     """Suspects that the reading at this position of a search made unlikely."""
-    before = course.view(course.after(search, position))
-    after = {s.cause: s.probability
-             for s in course.view(course.after(search, position + 1)).suspects}
-    gone = [s for s in before.suspects if s.probability >= WORTH_NAMING
+    before, _ = course.suspects(course.after(search, position))
+    suspects, _ = course.suspects(course.after(search, position + 1))
+    after = {s.cause: s.probability for s in suspects}
+    gone = [s for s in before if s.probability >= WORTH_NAMING
             and after.get(s.cause, 0.0) < RULED_OUT * s.probability]
     named = [RuledOut(cause_says(course.machine, s.cause), percent(s.probability))
              for s in gone[:NAMED]]
@@ -50,18 +51,17 @@ def ruled_out(course: Course, search: Search, position: int) -> tuple[RuledOut, 
 
 def left_after(course: Course, search: Search, position: int) -> str:
     """How many suspects are left after a reading, and the first of them."""
-    view = course.view(course.after(search, position + 1))
-    count = carrying(s.probability for s in view.suspects)
-    if not view.suspects:
+    suspects, _ = course.suspects(course.after(search, position + 1))
+    if not suspects:
         return "no described suspect left"
-    first = view.suspects[0]
+    count, first = carrying(s.probability for s in suspects), suspects[0]
     return (f"{several(count, 'suspect', 'suspects')} left, first: "
             f"{cause_says(course.machine, first.cause)} ({percent(first.probability)})")
 
 
 def suspects_over_time(course: Course) -> Suspects:
     """The suspects after everything that moved them, as it happened, mistakes included."""
-    moved: list[tuple[Moment, Assessment]] = []
+    moved: list[tuple[Moment, Weighed]] = []
     last: JobState | None = None
     for one in course.happenings:
         state = course.weighed(one.after)
@@ -72,27 +72,26 @@ def suspects_over_time(course: Course) -> Suspects:
                               | Repaired | RepairWithdrawn)
         if told and moved and moved[-1][0].label == "told":
             moved.pop()
-        moved.append((_moment(course, one), course.view(state)))
+        moved.append((_moment(course, one), course.suspects(state)))
     views = [view for _, view in moved]
     drawn = _drawn(views)
-    chance = [{s.cause: s.probability for s in view.suspects} for view in views]
+    chance = [{s.cause: s.probability for s in suspects} for suspects, _ in views]
     lines = [_line(cause_says(course.machine, name), [one.get(name, 0.0) for one in chance])
              for name in drawn]
-    others = [max(0.0, 1.0 - view.unknown - sum(one.get(name, 0.0) for name in drawn))
-              for view, one in zip(views, chance, strict=True)]
+    others = [max(0.0, 1.0 - unknown - sum(one.get(name, 0.0) for name in drawn))
+              for (_, unknown), one in zip(views, chance, strict=True)]
     return Suspects(tuple(moment for moment, _ in moved), tuple(lines),
                     _line("All other described faults", others),
-                    _line(NOT_DESCRIBED, [view.unknown for view in views]))
+                    _line(NOT_DESCRIBED, [unknown for _, unknown in views]))
 
 
-def _drawn(views: Sequence[Assessment]) -> list[str]:
+def _drawn(views: Sequence[Weighed]) -> list[str]:
     """Causes with a line of their own: those that are left at the end, then those that led."""
     best: dict[str, float] = {}
-    for view in views:
-        for one in view.suspects:
+    for suspects, _ in views:
+        for one in suspects:
             best[one.cause] = max(best.get(one.cause, 0.0), one.probability)
-    end: tuple[Suspect, ...] = views[-1].suspects if views else ()
-    final = {s.cause: s.probability for s in end}
+    final = {s.cause: s.probability for s in views[-1][0]} if views else {}
     ranked = sorted(best, key=lambda c: (-final.get(c, 0.0) if final.get(c, 0.0) >= ONCE else 0.0,
                                          -best[c], c))
     return [name for name in ranked if best[name] >= ONCE][:DRAWN]

@@ -13,7 +13,7 @@ from faultkit.job.events import (
 )
 from faultkit.job.knowledge import Knowledge
 from faultkit.reports.beliefs import suspects_over_time
-from faultkit.reports.course import Course, NotedLike, first_of, longest_pause, need
+from faultkit.reports.course import Course, NotedLike, Search, first_of, longest_pause, need
 from faultkit.reports.findings import finding_parts, repair_parts
 from faultkit.reports.handover import (
     bridge_rows,
@@ -95,7 +95,7 @@ def _facts(course: Course, job: str) -> tuple[Fact, ...]:
     facts = [
         ("Machine", clean(machine.title)), ("Asset", clean(call.asset)),
         ("Site", clean(call.site)), ("Supply", clean(machine.supply)),
-        ("Called out", clean(call.who)),
+        ("Called by", clean(call.who)),
         ("Begun", clock.date(course.begun)), ("Last entry", clock.date(course.last)),
         ("Times in", clock.name(course.begun)), ("Job", clean(job)),
     ]
@@ -157,8 +157,8 @@ def _summary(course: Course, proofs: Sequence[ProofRow]) -> tuple[str, ...]:
         if isinstance(event, Repaired):
             cured = "the complaint is gone" if event.cured else "the complaint stayed"
             lines.append(f"{remedy_says(machine, event.remedy)}: {cured}.")
-    if state.repaired and state.repaired[-1].cured:
-        lines.insert(min(1, len(lines)), _found(course))
+            if event.cured:
+                lines.insert(-1, _found(course, search, event.remedy))
     passed = sum(p.result == "passed" for p in proofs)
     lines.append(f"{passed} of {several(len(proofs), 'safety function', 'safety functions')} "
                  f"proved, {several(len(course.lives), 'reading', 'readings')} taken, "
@@ -166,10 +166,8 @@ def _summary(course: Course, proofs: Sequence[ProofRow]) -> tuple[str, ...]:
     return tuple(line for line in lines if line)
 
 
-def _found(course: Course) -> str:
-    """Name the fault behind the last repair, as the readings left it."""
-    search = next(s for s in reversed(course.searches) if s.repair)
-    remedy = course.state.repaired[-1].remedy
+def _found(course: Course, search: Search, remedy: str) -> str:
+    """Name the fault behind a repair that cured, as the readings left it."""
     likely = [s for s in course.view(search.state).suspects if s.remedy == remedy]
     return f"Fault found: {cause_says(course.machine, likely[0].cause)}." if likely else ""
 
@@ -208,7 +206,10 @@ def _basis(course: Course, version: str) -> tuple[Fact, ...]:
     if version and version != machine.version:
         facts.append(Fact("Begun with", f"version {clean(version)} of the description: the figures "
                                     "here are worked out anew with today's"))
-    facts.append(Fact("Weights of the faults", "the author's of the machine description"))
+    learned = course.knowledge.learned
+    facts.append(Fact("Weights of the faults", "the author's of the machine description" if (
+        learned is None) else f"the author's, and {sum(learned.counts.values()):.0f} confirmed "
+                              f"repairs (the author's count as {learned.strength:.0f})"))
     level = course.view(course.searches[-1].state).supply_level
     if abs(level - 1.0) > 0.02:
         facts.append(Fact("Supply", f"about {level * 100:.0f} % of rated, by the readings"))

@@ -1,14 +1,15 @@
 """The course of a job: its events with the states between, and what was to be thought in each."""
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cached_property
 from itertools import pairwise
 from typing import Protocol, TypeVar
 
-from faultkit.errors import UsageError
-from faultkit.job.assess import assess
+from faultkit.errors import CircuitError, UsageError
+from faultkit.job.assess import assess, suspected
 from faultkit.job.events import (
     Event,
     ReadingChanged,
@@ -18,7 +19,8 @@ from faultkit.job.events import (
     RepairWithdrawn,
 )
 from faultkit.job.knowledge import Knowledge
-from faultkit.job.records import Assessment, Entry, JobState
+from faultkit.job.probe import is_probe
+from faultkit.job.records import Assessment, Entry, JobState, Suspect
 from faultkit.job.step import step
 from faultkit.reports.words import Clock
 from faultkit.vocabulary.diagnosis import Reading, Test
@@ -94,8 +96,9 @@ class Course:
     """
 
     def __init__(self, knowledge: Knowledge, noted: Sequence[NotedLike], clock: Clock) -> None:
-        self.knowledge = knowledge
+        self.knowledge = knowledge = _with_free_entries(knowledge, noted)
         self.machine: Machine = knowledge.machine
+        """With the free entries of this job among its tests."""
         self.clock = clock
         self.happenings: list[Happening] = []
         state = JobState(machine=knowledge.machine.id)
@@ -106,6 +109,7 @@ class Course:
         self.state = state
         self.lives = _lives(self.happenings)
         self._views: dict[JobState, Assessment] = {}
+        self._weighed: dict[JobState, tuple[tuple[Suspect, ...], float]] = {}
 
     @property
     def begun(self) -> datetime:
@@ -131,6 +135,13 @@ class Course:
         if known not in self._views:
             self._views[known] = assess(known, self.knowledge)
         return self._views[known]
+
+    def suspects(self, state: JobState) -> tuple[tuple[Suspect, ...], float]:
+        """Suspects in a state, and the probability of an unknown fault; as in `view`."""
+        known = self.weighed(state)
+        if known not in self._weighed:
+            self._weighed[known] = suspected(known, self.knowledge)
+        return self._weighed[known]
 
     def weighed(self, state: JobState) -> JobState:
         """The part of a state that the suspects depend on, and that the machine still describes."""
@@ -190,6 +201,15 @@ class Course:
     def after(self, search: Search, count: int) -> JobState:
         """State of a search after its first readings, everything else as known at its end."""
         return replace(search.state, entries=search.state.entries[:count])
+
+
+def _with_free_entries(knowledge: Knowledge, noted: Sequence[NotedLike]) -> Knowledge:
+    """Predict what was measured freely; what cannot be predicted any more is left out."""
+    names = {one.event.test for one in noted if isinstance(one.event, ReadingTaken)}
+    for name in sorted(filter(is_probe, names)):
+        with suppress(UsageError, CircuitError):
+            knowledge = knowledge.with_probe(name)
+    return knowledge
 
 
 def _lives(happenings: Sequence[Happening]) -> dict[int, Life]:

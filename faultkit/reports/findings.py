@@ -52,8 +52,7 @@ def _part(course: Course, search: Search) -> FindingPart:
 
 def warnings_of(finding: Finding | None) -> tuple[str, ...]:
     """What must not be overlooked when this remedy is carried out."""
-    given: tuple[str, ...] = getattr(finding, "warnings", ())
-    return tuple(clean(one) for one in given)
+    return tuple(clean(one) for one in finding.warnings) if finding else ()
 
 
 def _in_words(course: Course, search: Search, view: Assessment) -> tuple[str, str]:

@@ -7,8 +7,8 @@ from faultkit.reports.run_drawing import draw_run
 from faultkit.reports.suspects_drawing import draw_suspects
 from faultkit.reports.tags import fine, items, own, row, section, table
 
-HEADS = (("No", "6%"), ("Time", "9%"), ("What was done", "34%"), ("Read", "13%"),
-         ("Healthy", "14%"), ("What it ruled out", "24%"))
+HEADS = (("No", "6%"), ("Time", "9%"), ("What was done", "32%"), ("Read", "13%"),
+         ("Healthy", "14%"), ("What it ruled out", "26%"))
 
 
 def readings_section(report: Report) -> str:
@@ -19,8 +19,10 @@ def readings_section(report: Report) -> str:
     for one in report.readings:
         if one.search != search:
             search = one.search
-            rows.append('<tr class="between"><td colspan="6">After the repair: '
-                        f"search {search}</td></tr>")
+            rows.append('<tr class="between"><td colspan="6">A repair did not cure: the readings '
+                        f"above count no more. Search {search}:</td></tr>"
+                        if report.readings[0].set_aside else
+                        f'<tr class="between"><td colspan="6">Search {search}:</td></tr>')
         rows.append(_row(one))
     left = items(report.skipped)
     return section("Readings", table(HEADS, rows) + (
@@ -40,8 +42,6 @@ def _row(one: ReadingRow) -> str:
     else:
         named = "; ".join(f"{one.says} ({one.before})" for one in one.rules_out)
         ruled = (own(named) if named else "Nothing.") + fine(one.left)
-        if one.set_aside:
-            ruled += fine("Before a repair that did not cure: counts no more.")
     return row((str(one.number), escape(one.when), done, read, healthy,
                 f'<div class="fine">{ruled}</div>'))
 

@@ -49,9 +49,9 @@ def draw_run(run: RunPicture) -> list[str]:
         lanes = _lanes(_flags(run, first, last))
         level = 4.0 + len(lanes) * LANE + OVER
         shapes = _row(run, first, last, level, more=last < end)
-        for lane, flags in enumerate(lanes):
-            for flag in flags:
-                shapes += _flag(flag, level - OVER - lane * LANE, level)
+        flags = [(flag, level - OVER - k * LANE) for k, lane in enumerate(lanes) for flag in lane]
+        shapes += [shape for flag, y in flags for shape in _leads(flag, y, level)]
+        shapes += [shape for flag, y in flags for shape in _flag(flag, y)]
         rows.append(drawing(WIDTH, level + UNDER, run.title, shapes))
     return rows
 
@@ -178,15 +178,19 @@ def _lanes(flags: list[Flag]) -> list[list[Flag]]:
     return lanes
 
 
-def _flag(flag: Flag, y: float, level: float) -> list[str]:
+def _leads(flag: Flag, y: float, level: float) -> list[str]:
+    """Thin lines from a reading down to where it was taken."""
+    shapes = [line(x, y, x, level - 3, "lead") for x in flag.feet]
+    if len(flag.feet) == 2:
+        shapes.append(line(flag.feet[0], y, flag.feet[1], y, "lead"))
+    return shapes
+
+
+def _flag(flag: Flag, y: float) -> list[str]:
     left, right = flag.ends
     start = max(left, (flag.left + flag.right) / 2 - (wide(flag.words, 10.5) + 22) / 2)
     start = min(start, right - wide(flag.words, 10.5) - 22)
-    shapes = [line(x, y, x, level - 3, "lead") for x in flag.feet]
-    if len(flag.feet) == 2:
-        shapes.append(line(*(flag.feet[0], y), *(flag.feet[1], y), "lead"))
-    shapes += [box(start, y - 15, wide(flag.words, 10.5) + 22, 15, "paper"),
-               circle(start + 8, y - 7.5, 7, "told" if flag.differs else "ring"),
-               text(start + 8, y - 4, str(flag.number), "inverse" if flag.differs else "count"),
-               text(start + 18, y - 4, flag.words, "read", "start")]
-    return shapes
+    return [box(start, y - 15, wide(flag.words, 10.5) + 22, 15, "paper"),
+            circle(start + 8, y - 7.5, 7, "told" if flag.differs else "ring"),
+            text(start + 8, y - 4, str(flag.number), "inverse" if flag.differs else "count"),
+            text(start + 18, y - 4, flag.words, "read", "start")]

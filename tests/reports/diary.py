@@ -8,15 +8,21 @@ import numpy as np
 
 from faultkit.job.assess import assess
 from faultkit.job.events import (
+    BridgeFound,
     CalledOut,
     Closed,
     ConditionChanged,
     Event,
     LoadSecured,
     ProofMade,
+    ReadingChanged,
     ReadingTaken,
+    ReadingWithdrawn,
+    Remarked,
     Repaired,
     SymptomTold,
+    SymptomWithdrawn,
+    TestSkipped,
 )
 from faultkit.job.knowledge import Knowledge
 from faultkit.job.procedure import procedure
@@ -119,3 +125,70 @@ def interlock(knowledge: Knowledge) -> Diary:
     job.add(Repaired("Q3.replace", True, last, reading_under(knowledge, "", last),
                      "Spring of the contact block worn."), minutes=6)
     return job.prove().close()
+
+
+def wrong_turn(knowledge: Knowledge) -> Diary:
+    """Mistakes, a repair that did not cure, a bridge, a failed proof: not fit for use."""
+    job = Diary(knowledge)
+    job.add(CalledOut(who="M. Example", asset="Crane 7, hoist 1", site="Repair bay",
+                      complaint="Nothing moves upwards", load="none"))
+    job.add(SymptomTold("no-up", True), SymptomTold("no-down", True), SymptomWithdrawn("no-down"),
+            SymptomTold("no-down", False), minutes=1)
+    job.take("q2-coil", 0.0).take("walk-up/-X1:23/up-slow", 1.9)
+    job.add(ReadingChanged(2, Reading(112.0)))
+    job.take("walk-up/-K2:14/up-slow", 5.0)
+    job.add(ReadingWithdrawn(3))
+    job.add(BridgeFound("-B1:31 to -B1:32, loose wire link under the cover"))
+    job.take("relays-up/-K2/up-slow", "in").take("interlock-up-drop", 0.4)
+    job.add(Repaired("K3.replace", False, "interlock-up-drop", Reading(0.3), "Took it from stock."))
+    job.now += timedelta(hours=15)
+    job.follow("Q3.21-22.open", 12)
+    job.add(TestSkipped("air-gap"), Remarked("The panel door has no lock.\nTold the foreman."))
+    job.add(Repaired("Q3.replace", True))
+    names = list(knowledge.machine.safety)
+    job.add(ProofMade(names[0], True, "M. Example", "stopped 20 cm below"))
+    job.add(ProofMade(names[1], False, "M. Example", "main contactor stayed in"))
+    return job.close("not fit for use", "The emergency contact does not act; the limit switch "
+                                        "must be replaced before use.")
+
+
+def nothing_found(knowledge: Knowledge) -> Diary:
+    """It works now: no fault found, everything proved."""
+    job = Diary(knowledge)
+    job.add(CalledOut(who="M. Example", asset="Crane 7, hoist 1", load="none",
+                      complaint="Stopped twice yesterday, works today."))
+    job.add(SymptomTold("no-up", True))
+    job.follow("", 14)
+    return job.prove().close("no fault found", "Tried forty lifts, wiggled plug and cables.")
+
+
+def sixty(knowledge: Knowledge) -> Diary:
+    """As many readings as nobody takes, all of a hoist with one open contact."""
+    job = Diary(knowledge)
+    job.add(SymptomTold("no-up", True))
+    tests = [t.id for t in knowledge.prediction.tests if "up-slow" in t.condition]
+    rest = [t.id for t in knowledge.prediction.tests if t.id not in tests]
+    return job.honestly("Q3.21-22.open", *[*tests, *rest][:60])
+
+
+def hand_written(knowledge: Knowledge) -> Diary:
+    """A job on a machine without wiring."""
+    job = Diary(knowledge)
+    job.add(CalledOut(who="M. Example", asset="Crane 7, long travel", load="none", dead_only=True))
+    job.add(SymptomTold(next(iter(knowledge.machine.symptoms)), True))
+    job.follow(knowledge.prediction.causes[4].id, 12)
+    return job
+
+
+def two_faults(knowledge: Knowledge) -> Diary:
+    """A pair: the interlock is open, and a pendant core is broken as well."""
+    job = Diary(knowledge)
+    job.add(SymptomTold("no-up", True), SymptomTold("no-down", False))
+    for test, reading in (("q2-coil", 0.0), ("walk-up/-X1:21/up-slow", 0.3),
+                          ("walk-up/-X1:20/up-slow", 112.0), ("button-up-drop", 112.5),
+                          ("dead-interlocks/-Q3:21/-Q2:A1/isolated", float("inf")),
+                          ("interlock-up-drop", 0.0)):
+        if test in knowledge.machine.tests:
+            job.take(test, reading)
+    job.follow("W1.21p.broken", 6)
+    return job
