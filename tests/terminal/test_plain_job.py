@@ -89,14 +89,15 @@ QUESTIONS = {
     "reading": "Reading: ", "letter": "Letter: ", "steps": "First the machine must be made",
     "step": "Done? Enter", "finding": "Your answer", "gone": "Is the complaint gone",
     "prove": "p passed", "seen": "What was read or seen", "proved": "Who proved it",
-    "close": "Number (Enter: 1)", "number": "Number: ", "why": "Why, or what was tried",
+    "close": "Number (Enter: 1)", "number": "Number: ", "why": "Why not", "tried": "What was tried",
     "hands": "Who hands over", "again": "Enter: the list of proofs again", "work": "Do the work",
     "which": "Change which reading", "truth": "What was it in truth", "do": "Do it?",
     "remark": "Your remark", "bridge": "Which? ", "where": "Where is it", "out": "Is it out",
     "closed": "Number (0 leaves)", "form": "As what", "load": "Load on the hook",
-    "who": "Who called", "dead": "Dead work only", "secure": "Done: 1 landed",
+    "who": "Who called", "dead": "Dead work only", "secure": "How is the load secured",
     "proofs": "Go through the proofs", "test": "Which test", "part": "Part of a device",
-    "now": "Reading now", "three": "Number (Enter: 3)", "complaint": "Number for what shows",
+    "now": "Reading now", "red": "RED on", "black": "BLACK on", "meter": "Which meter",
+    "state": "In which state", "three": "Number (Enter: 3)", "complaint": "Number for what shows",
 }
 
 
@@ -154,10 +155,10 @@ def test_a_change_shows_before_and_after_and_is_asked_about(winch: JobEngine) ->
               truth=["114", "114"], do=["n", "y"])
     changes = [event for event in done.events if isinstance(event, ReadingChanged)]
     assert len(changes) == 1
-    before, _, after = done.text.partition("  Before: ")[2].partition("  After : ")
-    assert before.split("next:")[0] != after.split("next:")[0]
-    assert "next: " in before
-    assert "next: " in after.split("Do it?")[0]
+    before, _, after = done.text.partition("\nBefore:")[2].partition("\nAfter:")
+    assert before.split("Next:")[0] != after.split("Next:")[0]
+    assert "  Next: " in before
+    assert "  Next: " in after.split("Do it?")[0]
 
 
 def test_a_reading_is_withdrawn_and_what_is_no_reading_is_asked_again(winch: JobEngine) -> None:
@@ -192,7 +193,7 @@ def test_a_bridge_must_be_out_before_the_machine_is_fit_for_use(winch: JobEngine
     done = do(winch, reading=["b"], bridge=["1", "1"], where=["-S0:11 to -S0:12"], out=["n"],
               close=["1", "0"], again=["m"], letter=["b", "o"], proofs=["n"], number=["1"])
     assert "! A bridge is still in: -S0:11 to -S0:12." in done.text
-    assert "[BRIDGE] still in: -S0:11 to -S0:12" in done.text
+    assert "! A bridge is still in: -S0:11 to -S0:12\n" in done.text
     assert BridgeFound("-S0:11 to -S0:12") in done.events
     assert BridgeRemoved("-S0:11 to -S0:12") in done.events
     assert done.events[-1] == Closed("fit for use", "Bob")
@@ -207,9 +208,10 @@ def test_a_failed_proof_is_never_handed_over_as_fit(winch: JobEngine) -> None:
 
 
 def test_it_works_now_is_a_result_with_its_own_advice(winch: JobEngine) -> None:
-    done = do(winch, reading=["x", "o"], three=["", "0"], why=["nothing", "wiggled every wire"],
+    done = do(winch, reading=["x", "o"], three=["", "0"], tried=["nothing", "wiggled every wire"],
               proofs=["y"], close=["3"])
     assert "It works now, and nothing was found." in done.text
+    assert "Change no part on suspicion" in done.text
     assert "Prove every safety function first" in done.text
     assert done.events[-1] == Closed("no fault found", "Bob", "wiggled every wire")
 
@@ -230,6 +232,22 @@ def test_dead_work_only_takes_no_live_test(winch: JobEngine) -> None:
     assert done.events[0].dead_only
     assert "This job is dead work only." in done.text
     assert "ReadingTaken" not in done.kinds()
+
+
+def test_any_two_points_can_be_measured(winch: JobEngine) -> None:
+    done = do(winch, reading=["e", "114", "q"], red=["nowhere", "x1:7"], black=["-X1:N"],
+              meter=["1"], state=["4"])
+    assert "No point holds 'nowhere'." in done.text
+    assert "DO NOW: " in done.text
+    assert "probe:-X1:7|-X1:N|V AC|up" in [e.test for e in done.events
+                                           if isinstance(e, ReadingTaken)]
+    assert "If it reads:" in done.text.rpartition("DO NOW: ")[0].rpartition("DO NOW: ")[2]
+
+
+def test_a_free_entry_that_must_not_be_is_refused_with_the_reason(winch: JobEngine) -> None:
+    done = do(winch, reading=["e", "q"], red=["-X1:7"], black=["-S2:14"], meter=["1"],
+              state=["4"])
+    assert "! -X1:7 and -S2:14 are in two places: no lead is so long." in done.text
 
 
 def test_at_every_question_a_question_mark_says_what_can_be_typed(winch: JobEngine) -> None:

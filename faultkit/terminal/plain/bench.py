@@ -3,6 +3,7 @@
 from faultkit.errors import FaultkitError
 from faultkit.job.events import ReadingTaken, TestSkipped
 from faultkit.job.records import Suggestion
+from faultkit.terminal.plain.entry import free_entry
 from faultkit.terminal.plain.session import Session
 from faultkit.terminal.plain.shown import say_test
 from faultkit.terminal.plain.switching import switch
@@ -136,6 +137,12 @@ class Bench:
         index = self.talk.choose("Which test? ", rows)
         if index is not None:
             self.choose(tests[index].id)
+
+    def free(self) -> None:
+        """Put a test of one's own together."""
+        test = free_entry(self.session)
+        if test is not None:
+            self.choose(test)
 
     def why(self) -> None:
         """Tell why this test."""

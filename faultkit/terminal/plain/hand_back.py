@@ -1,25 +1,33 @@
 """Handing back: every safety function proved, then the job is closed."""
 
+from faultkit.job.advice import nothing_found
 from faultkit.job.events import Closed, Closing, ProofMade
 from faultkit.job.permit import unproved
 from faultkit.terminal.plain.session import Session
 from faultkit.terminal.plain.switching import switch
 from faultkit.terminal.wording.cautions import DECIDES
+from faultkit.terminal.wording.handing import (
+    CLOSINGS,
+    NO_LOAD,
+    OUT,
+    REASONS,
+    in_the_way,
+    proof_mark,
+)
 from faultkit.vocabulary.machine import SafetyFunction
 
 CAN = ("p it passed; f it failed; Enter leaves it for now; m back to measuring; "
        "c closes the job.")
 BACK, CLOSED = "back", "closed"
-HOWS: dict[str, Closing] = {
-    "1": "fit for use", "2": "not fit for use", "3": "no fault found"}
+HOWS: dict[str, Closing] = {str(digit): how for digit, how in enumerate(CLOSINGS, 1)}
 
 
 def hand_back(session: Session) -> str:
     """Prove function after function and close. BACK where the search goes on."""
     desk, talk = session.desk, session.talk
-    talk.say("\nHAND BACK. Prove each safety function, with no load first.")
-    talk.tell("Take out every jumper and test lead, close the covers.", "! ")
-    talk.tell(DECIDES, "! ")
+    talk.say("\nHAND BACK. Prove each safety function.")
+    for caution in (NO_LOAD, OUT, DECIDES):
+        talk.tell(caution, "! ")
     if desk.state.dead:
         change = desk.change_to(dead=False)
         if change is not None and not switch(session, change):
@@ -45,11 +53,10 @@ def _list(session: Session) -> None:
     state, talk = session.desk.state, session.talk
     proofs = {p.function: p for p in state.proofs}
     for function in session.desk.machine.safety.values():
-        proof = proofs.get(function.id)
-        mark = "[      ]" if proof is None else "[PASSED]" if proof.passed else "[FAILED]"
-        talk.tell(f"{mark} {function.says}: {function.expect}", "  ")
-    for where in state.bridges:
-        talk.tell(f"[BRIDGE] still in: {where}", "  ")
+        mark = proof_mark(proofs.get(function.id))
+        talk.tell(f"{function.says}: {function.expect}", "  ", f"{mark} ")
+    for line in in_the_way(session.desk.machine, state):
+        talk.tell(line)
 
 
 def _prove(session: Session, function: SafetyFunction) -> str:
@@ -78,7 +85,7 @@ def close(session: Session, usual: str = "") -> bool:
     talk = session.talk
     talk.say("\nHow is it handed over?")
     for digit, how in HOWS.items():
-        talk.say(f"{digit:>3}  {how}")
+        talk.say(f"{digit:>3}  {CLOSINGS[how]}")
     talk.say("  0  back, the job stays open")
     prompt = f"Number (Enter: {usual}): " if usual else "Number: "
     while True:
@@ -93,11 +100,13 @@ def close(session: Session, usual: str = "") -> bool:
 
 
 def _closed(session: Session, how: Closing) -> bool:
-    reason = "" if how == "fit for use" else session.talk.ask(
-        "Why, or what was tried: ", "It stands in the report; it must not be empty.")
+    reason = session.talk.ask(f"{REASONS[how]}: ", "It stands in the report; it must not be "
+                              "empty.") if REASONS[how] else ""
     return session.tell(Closed(how, session.name("Who hands over"), reason))
 
 
 def works_now(session: Session) -> None:
     """It works now and nothing was found: what to do about it."""
     session.talk.say("\nIt works now, and nothing was found. That is an honest result.")
+    for line in nothing_found(session.desk.machine, session.desk.state):
+        session.talk.tell(line, "- ")

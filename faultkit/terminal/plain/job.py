@@ -17,10 +17,10 @@ from faultkit.terminal.plain.shown import say_finding
 from faultkit.terminal.plain.switching import switch
 from faultkit.terminal.wording.cautions import FIVE_RULES
 from faultkit.terminal.wording.explain import suspects_page
-from faultkit.terminal.wording.finding import MOST
+from faultkit.terminal.wording.finding import answers
 
 LETTERS = {
-    "s": "can't get at it", "t": "other test", "u": "undo",
+    "s": "can't get at it", "t": "other test", "e": "free entry", "u": "undo",
     "r": "readings", "w": "why", "p": "suspects", "f": "finding", "d": "dead/live",
     "c": "complaint", "k": "call-out", "b": "bridge", "n": "note", "x": "it works now",
     "o": "hand over", "h": "help", "q": "quit",
@@ -40,7 +40,7 @@ class PlainJob:
         self._report = report
         self.bench = Bench(session)
         self._letters: dict[str, Callable[[], object]] = {
-            "s": self.bench.skip, "t": self.bench.other, "u": self._undo,
+            "s": self.bench.skip, "t": self.bench.other, "e": self.bench.free, "u": self._undo,
             "r": self._readings, "w": self.bench.why, "p": self._suspects,
             "f": self._finding, "d": self._switch, "c": self._complaint, "k": self._call,
             "b": lambda: bridge(session), "n": lambda: remark(session), "x": self._works,
@@ -120,7 +120,7 @@ class PlainJob:
             self.talk.say("There is no finding yet.")
             return
         say_finding(self.talk, self.desk, finding)
-        given = self._choices(finding)
+        given = answers(self.desk.machine, finding)
         self.talk.say("")
         for digit, (_, says) in given.items():
             self.talk.tell(says, f"{digit:>3}  ")
@@ -131,7 +131,7 @@ class PlainJob:
                 command()
                 return
             self.talk.say(f"Type one of {', '.join(given)}, a letter, or q to leave.")
-        what, name = given[answer][0]
+        what, _, name = given[answer][0].partition(":")
         if what == "do":
             if put_right(self.session, name):
                 self.bench.go_on()
@@ -142,19 +142,6 @@ class PlainJob:
             self._works()
         else:
             self.bench.measure_on()
-
-    def _choices(self, finding: Finding) -> dict[str, tuple[tuple[str, str], str]]:
-        """Digit -> ((what, id), words)."""
-        machine = self.desk.machine
-        rows = [(("do", name), f"Put it right: {machine.remedies[name].says}")
-                for name in finding.remedies[:MOST]]
-        if finding.confirm:
-            rows.append((("test", finding.confirm),
-                         f"First confirm it: {self.desk.test(finding.confirm).does}"))
-        if finding.kind == "none":
-            rows.append((("works", ""), "It works now, or nothing is left to find"))
-        given = {str(digit): row for digit, row in enumerate(rows, 1)}
-        return {**given, "0": (("back", ""), "Measure on")}
 
     def _hand_back(self) -> None:
         """Prove and close, or go on measuring."""

@@ -7,9 +7,10 @@ from faultkit.terminal.desk import Desk
 from faultkit.terminal.library import Book, Library
 from faultkit.terminal.plain.job import PlainJob
 from faultkit.terminal.plain.session import Session
-from faultkit.terminal.plain.start import Chosen, job_row, which
+from faultkit.terminal.plain.start import Chosen, which
 from faultkit.terminal.plain.talk import Ask, Ended, Left, Say, Talk
 from faultkit.terminal.wording.cautions import DECIDES, LAND_FIRST, NEVER
+from faultkit.terminal.wording.jobs import job_lines
 
 FINE, INTERRUPTED = 0, 130
 SAFE = "Make the machine safe before you go."
@@ -109,7 +110,7 @@ class _Conversation:
             raise FaultkitError(f"Job {chosen.job.id[:8]} is about {chosen.job.machine!r}, not "
                                 f"about {engine.machine.id!r}.")
         self.book = self.library.resume(chosen.job)
-        self.talk.tell(f"Going on with {job_row(chosen.job)}")
+        self.talk.tell(f"Going on with {'; '.join(job_lines(chosen.job))}")
         return Desk(engine, self.book.hear, self.book.noted)
 
     def _report(self, session: Session, form: str) -> None:

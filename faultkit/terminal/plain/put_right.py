@@ -6,8 +6,9 @@ from faultkit.job.records import Finding
 from faultkit.terminal.plain.session import Session
 from faultkit.terminal.plain.switching import ready_for, switch
 from faultkit.terminal.wording.asking import choices, understood
-from faultkit.terminal.wording.words import complaint_says, reading_text
-from faultkit.vocabulary.diagnosis import Reading, Test
+from faultkit.terminal.wording.repairing import TRY, complaint_to_try, that_found_it
+from faultkit.terminal.wording.words import reading_text
+from faultkit.vocabulary.diagnosis import Reading
 
 
 def put_right(session: Session, remedy: str) -> bool:
@@ -19,9 +20,8 @@ def put_right(session: Session, remedy: str) -> bool:
     repeated, reading = _repeat(session, finding)
     if desk.state.dead and not _live_again(session):
         return False
-    told = tuple((t.symptom, t.shows) for t in desk.state.told if t.shows)
-    talk.tell(f"Try the complaint again, nobody near the load: "
-              f"{complaint_says(desk.machine, told)}.")
+    talk.tell(TRY)
+    talk.tell(f"It was: {complaint_to_try(desk.machine, desk.state)}", "  ")
     cured = talk.sure("Is the complaint gone?", "y: it works now; n: the complaint is still "
                       "there, and the search goes on with that knowledge.")
     note = talk.ask("A word on the repair (Enter: none): ", "Part fitted, what was seen.")
@@ -47,7 +47,7 @@ def _work(session: Session, remedy: str) -> bool:
 
 def _repeat(session: Session, finding: Finding | None) -> tuple[str, Reading | None]:
     """Repeat the test that found the fault; nothing where there is none, or it is left out."""
-    test = _that_found_it(session, finding)
+    test = that_found_it(session.desk.machine, session.desk.state, finding)
     if test is None:
         return "", None
     desk, talk = session.desk, session.talk
@@ -71,14 +71,6 @@ def _repeat(session: Session, finding: Finding | None) -> tuple[str, Reading | N
             continue
         talk.tell(f"It reads {reading_text(test, reading)} now.", "  ")
         return test.id, reading
-
-
-def _that_found_it(session: Session, finding: Finding | None) -> Test | None:
-    """The test that spoke most for the finding, among those whose readings count."""
-    taken = {e.test for e in session.desk.state.entries}
-    spoke = [e for e in (finding.evidence if finding else ()) if e.about in taken]
-    best = max(spoke, key=lambda one: one.bits, default=None)
-    return session.desk.test(best.about) if best is not None else None
 
 
 def _live_again(session: Session) -> bool:

@@ -4,11 +4,9 @@ from faultkit.errors import FaultkitError
 from faultkit.job.events import Event, ReadingChanged, ReadingWithdrawn
 from faultkit.job.records import Assessment, Entry
 from faultkit.terminal.plain.session import Session
+from faultkit.terminal.wording.altering import next_says, suspects_say
 from faultkit.terminal.wording.asking import choices, understood
-from faultkit.terminal.wording.finding import headline
-from faultkit.terminal.wording.words import percent, reading_text, suspect_says
-
-FEW = 3
+from faultkit.terminal.wording.words import percent, reading_text
 
 
 def change_readings(session: Session) -> None:
@@ -55,16 +53,9 @@ def _change(session: Session, entry: Entry) -> None:
 
 def _compare(session: Session, before: Assessment, after: Assessment) -> None:
     """What a change would alter: suspects and the next step, before and after."""
-    for when, found in (("Before", before), ("After ", after)):
-        suspects = "; ".join(f"{percent(s.probability)} {suspect_says(s)}"
-                             for s in found.suspects[:FEW])
-        session.talk.tell(suspects or "nothing described here", "  ", f"{when}: ")
-        session.talk.tell(f"next: {_next(session, found)}", "          ")
-
-
-def _next(session: Session, found: Assessment) -> str:
-    if found.finding is not None:
-        remedies = "; ".join(session.desk.machine.remedies[name].says
-                             for name in found.finding.remedies[:FEW])
-        return headline(found.finding) + (f": {remedies}" if remedies else "")
-    return session.desk.test(found.next[0].test).does if found.next else "no test is left"
+    machine = session.desk.machine
+    for when, found in (("Before", before), ("After", after)):
+        session.talk.say(f"{when}:")
+        for row in suspects_say(found):
+            session.talk.tell(row, "  ")
+        session.talk.tell(next_says(machine, found), "  Next: ")

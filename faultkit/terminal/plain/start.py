@@ -6,6 +6,7 @@ from faultkit.errors import FaultkitError
 from faultkit.journal.records import JobHead
 from faultkit.terminal.library import Library
 from faultkit.terminal.plain.talk import Talk
+from faultkit.terminal.wording.jobs import job_lines
 
 LISTED = 9
 """Open jobs offered at once."""
@@ -40,7 +41,7 @@ def _ask(library: Library, talk: Talk) -> Chosen | None:
     jobs, offers = library.open_jobs(LISTED), library.offers()
     if not offers and not jobs:
         raise FaultkitError("No machine is bundled or added.", "Give the path of one.")
-    rows = [f"Go on with {job_row(one)}" for one in jobs]
+    rows = [f"Go on with {'; '.join(job_lines(one))}" for one in jobs]
     rows += [f"{offer.title}. {offer.says}" for offer in offers]
     talk.say("Which machine stands still?")
     index = talk.choose("Number: ", rows)
@@ -49,12 +50,3 @@ def _ask(library: Library, talk: Talk) -> Chosen | None:
     if index < len(jobs):
         return Chosen(jobs[index].machine, jobs[index])
     return Chosen(offers[index - len(jobs)].name)
-
-
-def job_row(head: JobHead) -> str:
-    """A kept job in one line."""
-    where = ", ".join(part for part in (head.asset, head.site) if part)
-    what = f": {head.complaint}" if head.complaint else ""
-    when = head.last.astimezone().strftime("%d %b %H:%M")
-    place = f" ({where})" if where else ""
-    return f"job {head.id[:8]} on {head.machine}{place}{what}; {head.events} entries, {when}"

@@ -4,6 +4,7 @@ import textwrap
 from collections.abc import Callable, Sequence
 
 from faultkit.terminal.wording.explain import Page
+from faultkit.terminal.wording.harmless import harmless
 
 WIDTH = 78
 YES, NO = ("y", "yes", "1"), ("n", "no", "0")
@@ -95,9 +96,3 @@ class Talk:
             if answer.isdecimal() and 1 <= int(answer) <= len(rows):
                 return int(answer) - 1
             self.say(f"Type a number from 0 to {len(rows)}.")
-
-
-def harmless(text: str) -> str:
-    """Put ? for every sign that commands a terminal or turns the direction of writing."""
-    return "".join(c if c.isprintable() or c in "\n\xa0" else " " if c.isspace() else "?"
-                   for c in text)
