@@ -4,6 +4,7 @@ from pathlib import Path
 
 from faultkit.journal.file_place import FilePlace
 from faultkit.journal.keeper import Keeper
+from faultkit.journal.postgres import PREFIXES, PostgresPlace
 from faultkit.journal.store import Store
 from faultkit.journal.times import now
 
@@ -23,13 +24,18 @@ def open_store(where: Path | str | None = None) -> Store:
     Parameters
     ----------
     where : Path, str or None
-        None: the data folder of this account. A path: that file.
+        None: the data folder of this account. A path: that file. An address
+        `postgresql://user@host/database`: that server, with the extra `postgres`; while it does
+        not answer, jobs are kept in the data folder.
 
     Raises
     ------
     JournalError
-        It belongs to another program, or was made by a newer faultkit.
+        It belongs to another program, or was made by a newer faultkit; or the extra is missing.
     """
     if where is None:
         return Keeper(FilePlace(default_path(), now, ours=True))
+    if str(where).startswith(PREFIXES):
+        return Keeper(PostgresPlace(str(where)),
+                      spare=lambda: Keeper(FilePlace(default_path(), now, ours=True)))
     return Keeper(FilePlace(Path(where), now))
