@@ -60,6 +60,12 @@ def add_arguments(parser: ArgumentParser) -> None:
     come = work("import", "take in jobs that were exported; twice changes nothing", import_jobs)
     come.add_argument("file", metavar="FILE", help="an exported file, or - for stdin")
     _add_choice(work("stats", "count faults by device and month, minutes and tests", count_jobs))
+    learned = work("weights", "show what repairs that cured taught, beside the author's weights",
+                   show_weights)
+    learned.add_argument("machine", metavar="MACHINE", help="name or path of a machine")
+    learned.add_argument("--asset", metavar="TAG", default=SUPPRESS, help="only of this asset")
+    learned.add_argument("--all", action="store_true", default=SUPPRESS,
+                         help="also causes that were never found")
 
 
 def run(arguments: Namespace) -> int:
@@ -171,6 +177,35 @@ def count_jobs(store: "Store", arguments: Namespace) -> int:
                        for remedy, months in figures.cures.items()]})
         return FINE
     _print_figures(figures)
+    return FINE
+
+
+def show_weights(store: "Store", arguments: Namespace) -> int:
+    """Show both shares of every cause."""
+    from faultkit.belief.learned import STRENGTH, learned_from, weights
+    from faultkit.commands.opening import open_machine
+
+    asked = vars(arguments)
+    machine = open_machine(arguments.machine)
+    causes = list(machine.causes.values())
+    confirmed = store.confirmed(machine.id, asked.get("asset", ""))
+    rows = weights(causes, learned_from(causes, confirmed))
+    if asked.get("format") == "json":
+        write_json({
+            "schema_version": SCHEMA_VERSION, "machine": machine.id,
+            "asset": asked.get("asset"), "strength": STRENGTH, "confirmed": dict(confirmed),
+            "causes": [{"id": row.cause, "author": number(row.author),
+                        "learned": number(row.learned), "count": number(row.count)}
+                       for row in rows]})
+        return FINE
+    shown = [row for row in rows if row.count or asked.get("all")]
+    if shown:
+        print("author  learned  found")
+    for row in sorted(shown, key=lambda row: (-row.learned, row.cause)):
+        print(f"{row.author:6.2%}  {row.learned:7.2%}  {row.count:5.1f}  "
+              f"{one_line(machine.causes[row.cause].says)}  [{row.cause}]")
+    say(f"{_count(sum(confirmed.values()), 'repair')} that cured, beside the author's weights, "
+        f"which are worth {STRENGTH:g}. Without: faultkit find --no-learned")
     return FINE
 
 
