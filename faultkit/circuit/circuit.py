@@ -1,9 +1,10 @@
 """The door to the circuit: compile a machine once, then ask for any fault and any test."""
 
 from collections.abc import Iterable, Sequence
+from functools import cached_property
 
 from faultkit.circuit.meter import Measured, read_tests
-from faultkit.circuit.network import compile_network
+from faultkit.circuit.network import Network, compile_network
 from faultkit.circuit.simulation import Event, Simulation
 from faultkit.circuit.solve import Solver
 from faultkit.vocabulary.diagnosis import Change, Test
@@ -22,12 +23,21 @@ class Circuit:
 
     def __init__(self, machine: Machine, extra: Iterable[Change] = ()) -> None:
         self.machine = machine
-        changes = [change for cause in machine.causes.values()
-                   for variant in cause.variants for change in variant]
-        self.network = compile_network(machine, [*changes, *extra])
-        self.solver = Solver(self.network)
+        self._extra = tuple(extra)
         self._tried = tuple(dict.fromkeys(
             symptom.when for symptom in machine.symptoms.values() if symptom.when))
+
+    @cached_property
+    def network(self) -> Network:
+        """The compiled network, once it is asked for: a table from the disk does not need it."""
+        changes = [change for cause in self.machine.causes.values()
+                   for variant in cause.variants for change in variant]
+        return compile_network(self.machine, [*changes, *self._extra])
+
+    @cached_property
+    def solver(self) -> Solver:
+        """Solver of the network."""
+        return Solver(self.network)
 
     def simulate(self, changes: Sequence[Change] = (), *, fuses_hold: bool = False) -> Simulation:
         """Return the machine with these changes, as the electrician finds it.
