@@ -63,16 +63,18 @@ def run_pictures(course: Course) -> tuple[RunPicture, ...]:
 
 
 def _found(course: Course, search: Search) -> tuple[Cause, ...]:
-    """The fault behind a finding that was not disproved: one cause, or the pair named first."""
+    """The fault that a cure proved, or a finding names: one cause, or the pair named first."""
     event = search.repair.event if search.repair else None
     view = course.view(search.state)
-    if view.finding is None or not view.suspects or view.finding.kind == "none":
-        return ()
-    if isinstance(event, Repaired) and not event.cured:
-        return ()
-    first = [course.machine.causes[c] for c in view.suspects[0].cause.split(" + ")]
-    wanted = {event.remedy} if isinstance(event, Repaired) else set(view.finding.remedies)
-    return tuple(first) if wanted & {c.remedy for c in first} else ()
+    if isinstance(event, Repaired):
+        wanted = {event.remedy} if event.cured else set()
+    else:
+        wanted = set(view.finding.remedies) if view.finding else set()
+    for suspect in view.suspects:
+        causes = tuple(course.machine.causes[c] for c in suspect.cause.split(" + "))
+        if wanted & {c.remedy for c in causes}:
+            return causes
+    return ()
 
 
 def _telling(course: Course, search: Search, entry: Entry) -> bool:
