@@ -175,7 +175,7 @@ def library() -> Any:  # noqa: ANN401 - a module that may not be installed
         import psycopg  # noqa: PLC0415 - only with the extra
     except ImportError as error:
         raise JournalError("A shared store needs the extra 'postgres'.",
-                           "Install it: pip install 'faultkit[postgres]'") from error
+                           "In faultkit's folder: pip install '.[postgres]'") from error
     return psycopg
 
 
