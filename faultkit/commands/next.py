@@ -23,7 +23,8 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--works", action="append", default=[], metavar="ID",
                         help="a symptom that does not show: this works; may be repeated")
     parser.add_argument("--reading", action="append", default=[], metavar="TEST=VALUE",
-                        help="a reading taken, e.g. up-coil=110V; in the order taken")
+                        help="a reading taken, e.g. up-coil=110V, in the order taken; also between "
+                             "any two points: 'probe:-X1:22|-X1:N|V AC|up-slow=0.3V'")
     parser.add_argument("--skip", action="append", default=[], metavar="TEST",
                         help="a test that cannot be done; may be repeated")
     parser.add_argument("--format", choices=("text", "json"), default="text")
@@ -57,6 +58,7 @@ def events_of(arguments: Namespace, machine: "Machine") -> "list[Event]":
     from faultkit.commands.opening import known
     from faultkit.errors import UsageError
     from faultkit.job.events import ReadingTaken, SymptomTold, TestSkipped
+    from faultkit.job.named import test_of
     from faultkit.terminal.wording.asking import understood
 
     both = [name for name in arguments.symptom if name in arguments.works]
@@ -73,7 +75,7 @@ def events_of(arguments: Namespace, machine: "Machine") -> "list[Event]":
         if not sign:
             raise UsageError(f"--reading wants TEST=VALUE, not {text!r}.",
                              "For example: up-coil=110V")
-        test = machine.tests[known("test", name, tests)]
+        test = test_of(machine, name)
         events.append(ReadingTaken(test.id, understood(test, value)))
     events += [TestSkipped(known("test", name, tests)) for name in arguments.skip]
     return events
@@ -103,7 +105,9 @@ def as_data(machine: "Machine", state: "JobState", found: "Assessment") -> dict[
 
 
 def _test_data(machine: "Machine", one: "Suggestion") -> dict[str, Any]:
-    test = machine.tests[one.test]
+    from faultkit.job.named import test_of
+
+    test = test_of(machine, one.test)
     return {
         "test": one.test, "says": test.does, "condition": test.condition, "place": test.place,
         "meter": test.meter, "between": list(test.between) if test.between else None,
@@ -126,11 +130,13 @@ def _finding_data(finding: "Finding") -> dict[str, Any]:
                      "probability": number(s.probability), "remedy": s.remedy}
                     for s in finding.instead],
         "confirm": finding.confirm or None, "says": finding.says,
+        "warnings": list(finding.warnings),
     }
 
 
 def as_text(machine: "Machine", found: "Assessment") -> list[str]:
     """The same in short, for eyes."""
+    from faultkit.job.named import test_of
     from faultkit.terminal.wording.words import (
         NOTHING_DESCRIBED,
         minutes,
@@ -143,10 +149,11 @@ def as_text(machine: "Machine", found: "Assessment") -> list[str]:
     rows += [f"  {percent(s.probability):>5}  {suspect_says(s)}" for s in found.suspects[:SHOWN]]
     rows.append(f"  {percent(found.unknown):>5}  {NOTHING_DESCRIBED}")
     if found.finding is not None:
-        rows += ["Finding:", f"  {found.finding.says}"]
+        rows += ["Finding:", f"  {found.finding.says}",
+                 *(f"  ! {warning}" for warning in found.finding.warnings)]
     rows.append("Next tests:" if found.next else "No test is left that tells them apart.")
     for one in found.next[:SHOWN]:
-        test = machine.tests[one.test]
+        test = test_of(machine, one.test)
         rows.append(f"  {minutes(one.minutes):>8}  {one.gain_bits:.2f} bit  "
                     f"{test_says(machine, test)}  {one.test}")
     rows += [f"In doubt: reading {d.number}: {d.says}" for d in found.doubts]

@@ -14,9 +14,12 @@ PROPOSED = 2
 """Tests named before a new fuse goes in."""
 LEFT = 1e-6
 """A cause at least this probable could still have blown the fuse."""
+SELDOM = "A fuse seldom blows by itself"
 BEHIND_IT = ("measure the resistance behind it to the return wire and to earth, on the dead "
              "machine")
 """What shows a short where no test described does (common practice, no source)."""
+WITHOUT_CAUSE = (f"{SELDOM}, and nothing described that blows {{fuse}} is left. Before a new one "
+                 f"goes in: {BEHIND_IT}.")
 SAYS = 0.5
 """Share of the words that must be others before a look shows anything."""
 
@@ -57,10 +60,10 @@ def _blows_again(state: JobState, space: Hypotheses, belief: Belief, k: int,
             weight[c] += share
     left = [c for c in sorted(blowing, key=lambda c: (-weight[c], c)) if weight[c] >= LEFT]
     if not left:
-        return []
+        return [WITHOUT_CAUSE.format(fuse=fuse)]
     names = "; ".join(f"{table.causes[c].says} ({_when(table, c, k)})" for c in left[:NAMED])
     more = f"; and {len(left) - NAMED} more" if len(left) > NAMED else ""
-    said = [f"A fuse seldom blows by itself. A new {fuse} would blow again with: {names}{more}."]
+    said = [f"{SELDOM}. A new {fuse} would blow again with: {names}{more}."]
     tests = _showing(state, table, k, weight, found)
     said.append(f"Before a new {fuse} goes in and the supply comes back: "
                 f"{'; then: '.join(t.does for t in tests) or BEHIND_IT}.")

@@ -41,6 +41,16 @@ def test_a_test_that_was_made_is_not_asked_for_again(rung: Knowledge) -> None:
     assert BEHIND_IT in before
 
 
+def test_a_fuse_with_every_short_ruled_out_still_is_not_changed_without_a_look(
+        rung: Knowledge) -> None:
+    state = JobState("m")
+    for _ in range(4):
+        state = step(state, ReadingTaken("coil-ohm", Reading(66.0)))
+    (said,) = warned(rung, "F3.1-2.open", state)
+    assert "nothing described that blows -F3 is left" in said
+    assert BEHIND_IT in said
+
+
 def test_a_cause_that_blows_a_fuse_comes_before_the_new_fuse(rung: Knowledge) -> None:
     (said,) = warned(rung, "Q1.coil-short")
     assert "it blows -F3" in said
