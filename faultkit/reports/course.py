@@ -149,13 +149,13 @@ class Course:
         return JobState(
             machine=state.machine,
             told=tuple(t for t in state.told if t.symptom in machine.symptoms),
-            entries=tuple(e for e in state.entries if self._readable(e)),
+            entries=tuple(e for e in state.entries if self.readable(e)),
             taken=state.taken,
             repaired=tuple(replace(r, set_aside=(), repeated="", reading=None, note="")
                            for r in state.repaired if r.remedy in machine.remedies),
         )
 
-    def _readable(self, entry: Entry) -> bool:
+    def readable(self, entry: Entry) -> bool:
         """Whether a reading fits its test as it is described today."""
         test = self.test(entry.test)
         return test is not None and (entry.reading.value is None) == (test.meter == "words")

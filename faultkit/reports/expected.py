@@ -65,12 +65,10 @@ def healthy_of(knowledge: Knowledge, test: Test) -> Healthy:
 
 def fits(healthy: Healthy, reading: Reading) -> Literal["as healthy", "differs", ""]:
     """Whether a reading lies in the healthy range; empty where that is not known."""
-    if healthy == NOTHING_KNOWN:
+    if healthy == NOTHING_KNOWN or (reading.value is None) != bool(healthy.words):
         return ""
     if reading.value is None:
         return "as healthy" if reading.word in healthy.words else "differs"
-    if healthy.words:
-        return "differs"
     inside = healthy.low <= reading.value <= healthy.high
     return "as healthy" if inside else "differs"
 

@@ -15,15 +15,14 @@ def readings_section(report: Report) -> str:
     """All readings in one table, and what could not be measured."""
     if not report.readings:
         return section("Readings", "<p>No reading was taken.</p>")
-    rows, search = [], 1
+    rows, before = [], report.readings[0]
     for one in report.readings:
-        if one.search != search:
-            search = one.search
-            rows.append('<tr class="between"><td colspan="6">A repair did not cure: the readings '
-                        f"above count no more. Search {search}:</td></tr>"
-                        if report.readings[0].set_aside else
-                        f'<tr class="between"><td colspan="6">Search {search}:</td></tr>')
+        if one.search != before.search:
+            why = "A repair did not cure; the readings above count no more. " * before.set_aside
+            rows.append(f'<tr class="between"><td colspan="{len(HEADS)}">{why}'
+                        f"Search {one.search}:</td></tr>")
         rows.append(_row(one))
+        before = one
     left = items(report.skipped)
     return section("Readings", table(HEADS, rows) + (
         f"<h3>Left out, they could not be made</h3>{left}" if left else ""))

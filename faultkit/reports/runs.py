@@ -50,8 +50,8 @@ def run_pictures(course: Course) -> tuple[RunPicture, ...]:
     drawn: list[RunPicture] = []
     done: set[int] = set()
     for search in course.searches:
-        entries = [e for e in search.state.entries if e.number not in done
-                   and e.test in course.machine.tests]
+        entries = [e for e in search.state.entries
+                   if e.number not in done and course.readable(e)]
         done |= {e.number for e in entries}
         telling = {e.number for e in entries if _telling(course, search, e)}
         causes = _found(course, search)

@@ -84,8 +84,10 @@ class Clock:
 
 
 def reading_says(test: Test | None, reading: Reading) -> str:
-    """A reading as it stood on the meter; without a unit where the test is not described."""
-    return clean(str(reading) if test is None else show_reading(reading, test.meter))
+    """A reading as it stood on the meter; without a unit where its test is described no more."""
+    if test is None or (reading.value is not None and test.meter == "words"):
+        return clean(str(reading))
+    return clean(show_reading(reading, test.meter))
 
 
 def with_device(device: str, says: str) -> str:

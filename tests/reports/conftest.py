@@ -9,7 +9,6 @@ from faultkit.commands.opening import cache_folder, open_machine
 from faultkit.job.knowledge import Knowledge, know
 from faultkit.prediction import predict
 from faultkit.prediction.pairs import PairPredictor
-from tests.belief.made_up import chain
 
 WINCH = str(Path(__file__).resolve().parents[1] / "terminal" / "winch.yaml")
 
@@ -37,9 +36,3 @@ def hoist() -> Knowledge:
 def travel() -> Knowledge:
     """The bundled machine that is written by hand, without wiring."""
     return computed("travel-drive", None)
-
-
-@pytest.fixture(scope="session")
-def rung() -> Knowledge:
-    """A table with no circuit behind it."""
-    return know(chain().prediction())
