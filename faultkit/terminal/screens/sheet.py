@@ -95,7 +95,6 @@ class Sheet(Frame):
 
     def on_mount(self) -> None:
         """Fill everything once the room is known."""
-        self.say("")
         self.call_after_refresh(self.draw)
 
     def on_resize(self) -> None:
@@ -119,10 +118,11 @@ class Sheet(Frame):
 
     def _fill(self, rows: PickList, width: int) -> None:
         digits = iter(DIGITS if self.DIGITS_CHOOSE else "")
+        more = self.house.glyphs.more
         for row in self.rows():
             says = harmless(row.says).replace("\n", " ")
             if not row.name:
-                rows.row(None, Content.styled(cut(says, width + 2), "bold $primary"),
+                rows.row(None, Content.styled(cut(says, width + 2, more), "bold $primary"),
                          disabled=True)
                 continue
             digit = "0" if row.name == ZERO else next(digits, " ")
@@ -130,7 +130,7 @@ class Sheet(Frame):
                 rows.digits[digit] = row.name
             head = f"{digit} " if self.DIGITS_CHOOSE else ""
             rows.row(row.name, Content.assemble(
-                (head, "bold"), (cut(says, width + 2 - len(head)), row.style)))
+                (head, "bold"), (cut(says, width + 2 - len(head), more), row.style)))
 
     @staticmethod
     def _marked(rows: PickList) -> str:

@@ -32,12 +32,12 @@ class TopBar(Drawn):
 
     def lines(self, width: int, height: int) -> list[Content]:
         """One line, the left end cut first; then the warning, whole as far as three lines go."""
-        right = cut(self._right, width)
+        right = cut(self._right, width, self.more)
         room = max(width - len(right) - 1, 0)
-        left = cut(self._left, room)
+        left = cut(self._left, room, self.more)
         line = Content.assemble((left.ljust(room), "bold"), " ", (right, "bold $primary"))
         return [line, *(Content.styled(row, "bold $warning")
-                        for row in (wrapped(f"! {self._warning}", width, 3)
+                        for row in (wrapped(f"! {self._warning}", width, 3, self.more)
                                     if self._warning else ()))]
 
 

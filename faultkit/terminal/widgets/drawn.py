@@ -6,7 +6,9 @@ from textual.content import Content
 from textual.geometry import Size
 from textual.widget import Widget
 
+from faultkit.terminal.house import House
 from faultkit.terminal.widgets.says import safe
+from faultkit.terminal.wording.words import PRETTY
 
 ENDLESS = 200
 """Lines asked for when the height is free."""
@@ -18,6 +20,12 @@ class Drawn(Widget):
     def lines(self, width: int, height: int) -> list[Content]:
         """At most `height` lines of at most `width` cells."""
         raise NotImplementedError
+
+    @property
+    def more(self) -> str:
+        """The sign for a cut, one that the terminal can draw."""
+        return self.app.glyphs.more if self.is_attached and isinstance(
+            self.app, House) else PRETTY.more
 
     def render(self) -> Content:
         """Draw for the size at hand."""

@@ -61,6 +61,10 @@ class EntryLine(Vertical):
             yield Says("", id="question")
             yield WordEntry()
 
+    def on_mount(self) -> None:
+        """Nothing is said yet."""
+        self.query_one("#sentence", Says).display = False
+
     def ask(self, key: str, question: str, value: str = "") -> None:
         """Ask for something; `value` stands in the field already."""
         if not self.key:

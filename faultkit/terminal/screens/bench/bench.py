@@ -59,7 +59,6 @@ class BenchScreen(BenchWays):
         self._left_before = ""
         self._news = ""
         """What the last step was; said again with what came of it."""
-        self._shown_finding: tuple[str, ...] | None = None
         self._leaving = False
 
     def compose(self) -> ComposeResult:
@@ -193,8 +192,8 @@ class BenchScreen(BenchWays):
         self.say(f"{self._news} {self._left_before}, now {left}." if moved else self._news)
         finding = thought.assessment.finding
         key = (finding.kind, *finding.remedies) if finding else None
-        if key not in (None, self._shown_finding) and not self._busy():
-            self._shown_finding = key
+        if key not in (None, self.shown_finding) and not self._busy():
+            self.shown_finding = key
             self.action_finding()
 
     def _busy(self) -> bool:
@@ -288,6 +287,7 @@ class BenchScreen(BenchWays):
         self.query_one(ReadingEntry).clear()
         self.query_one(ReadingEntry).focus()
         self._news = "Your choice. Esc goes back to the proposed test."
+        self.say(self._news)
         self.think()
 
     # --- keys -------------------------------------------------------------------------------

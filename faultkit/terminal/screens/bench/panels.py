@@ -67,11 +67,14 @@ class TaskCard(Panel):
     def draw(self, view: View, width: int, height: int) -> list[Content]:
         """Test, state, place, meter, probes, cautions."""
         if view.test is None:
-            return [Content.styled(row, "bold") for row in wrapped(_idle(view), width, 3)]
+            return [Content.styled(row, "bold") for row in wrapped(
+                _idle(view), width, 3, view.glyphs.more)]
         card = card_of(view.machine, view.test, view.suggestion, view.coming_from)
-        lines = [Content.styled(row, "bold $primary") for row in wrapped(card.does, width, 2)]
+        lines = [Content.styled(row, "bold $primary") for row in wrapped(
+            card.does, width, 2, view.glyphs.more)]
         if view.change is not None:
-            lines.insert(0, Content.styled(cut(_first(view.change), width), "bold $warning"))
+            lines.insert(0, Content.styled(cut(_first(view.change), width, view.glyphs.more),
+                                           "bold $warning"))
         rest = _labelled("Where", f"{card.place} {view.glyphs.dot} {card.time}", width, 1)
         rest += self._meter(card.meter, card.red, card.black, width)
         if view.test.words:
@@ -243,7 +246,8 @@ class ReadingsView(Panel):
             lines.append(Content.assemble(
                 (head, "bold $warning" if mark == "?" else "$secondary"),
                 (reading.ljust(12), "bold"), " ",
-                cut(test.does, width - len(head) - max(len(reading), 12) - 1)))
+                cut(test.does, width - len(head) - max(len(reading), 12) - 1,
+                    view.glyphs.more)))
         return lines
 
 
@@ -253,15 +257,17 @@ class Remarks(Panel):
     def draw(self, view: View, width: int, height: int) -> list[Content]:
         """The most important first."""
         found = view.assessment
-        lines = [Content.styled(cut(f"! BRIDGE still in: {on_one_line(where)}. Out before "
-                                    "hand-over: press b.", width), "bold $error")
+        more = view.glyphs.more
+        lines = [Content.styled(cut(f"! BRIDGE still in, out before hand-over (press b): "
+                                    f"{on_one_line(where)}", width, more), "bold $error")
                  for where in view.state.bridges[:1]]
         if found is None:
             return lines
         if found.finding is not None and not view.cured:
             lines.append(Content.styled(
-                cut(f"FINDING  {found.finding.says}  Press f.", width), "bold $success"))
-        lines += [Content.styled(cut(f"? Press r: {doubt.says}", width),
+                cut(f"FINDING, press f: {found.finding.says}", width, more), "bold $success"))
+        lines += [Content.styled(cut(f"? Press r: {doubt.says}", width, more),
                                  "bold $warning") for doubt in found.doubts[:1]]
-        lines += [Content.styled(cut(f"i {note}", width), "$accent") for note in found.notes[:1]]
+        lines += [Content.styled(cut(f"i {note}", width, more), "$accent")
+                  for note in found.notes[:1]]
         return lines

@@ -42,6 +42,8 @@ class BenchWays(Frame):
         self.assessment: Assessment | None = None
         self.chosen: str | None = None
         """The person's own choice of a test; None follows the proposal."""
+        self.shown_finding: tuple[str, ...] | None = None
+        """The finding that was shown last: it does not come up by itself once more."""
 
     @property
     def test(self) -> Test | None:
@@ -210,6 +212,7 @@ class BenchWays(Frame):
         """Act on what was chosen on the finding screen."""
         what, _, name = (answer or "").partition(":")
         if what == "test":
+            self.shown_finding = None  # once confirmed it is to be seen again
             self.take(name)
         elif what == "works":
             self.action_works()

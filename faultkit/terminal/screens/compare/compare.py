@@ -66,7 +66,6 @@ class CompareScreen(Sheet):
 
     def on_mount(self) -> None:
         """Work out what would follow, away from the screen."""
-        super().on_mount()
         self._preview()
 
     @work(thread=True, exclusive=True, group="preview", exit_on_error=False)

@@ -57,7 +57,6 @@ class FreeScreen(Sheet):
 
     def on_mount(self) -> None:
         """Ask for the first point."""
-        super().on_mount()
         self._ask()
 
     def ends(self) -> tuple[str, str]:

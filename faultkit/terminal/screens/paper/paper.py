@@ -28,11 +28,12 @@ class PageText(Drawn):
         for heading, texts in self.page:
             if rows:
                 rows.append(Content(""))
-            rows += [Content.styled(row, "bold $primary") for row in wrapped(heading, width, 5)]
+            rows += [Content.styled(row, "bold $primary")
+                     for row in wrapped(heading, width, 5, self.more)]
             for text in texts:
                 style = "bold $warning" if text.startswith("! ") else ""
                 hanging = "" if text[:1].isupper() else "  "
-                folded = wrapped(text, width - 2 - len(hanging), 30)
+                folded = wrapped(text, width - 2 - len(hanging), 30, self.more)
                 rows += [Content.styled("  " + (hanging if n else "") + row, style)
                          for n, row in enumerate(folded)]
         return rows

@@ -60,7 +60,6 @@ class StartScreen(Frame):
 
     def on_screen_resume(self) -> None:
         """List anew: a job may have been begun or closed meanwhile."""
-        super().on_screen_resume()
         self.call_after_refresh(self._fill)
 
     def on_resize(self) -> None:
@@ -70,6 +69,7 @@ class StartScreen(Frame):
     def _fill(self) -> None:
         machines = self.query_one("#machines", PickList)
         width = max(machines.size.width - 6, 30)
+        more = self.house.glyphs.more
         machines.clear_options()
         machines.digits = {}
         digits = iter(DIGITS)
@@ -80,12 +80,12 @@ class StartScreen(Frame):
                          disabled=True)
         for name, head in self._jobs.items():
             first, second = job_lines(head)
-            self._row(machines, name, next(digits, " "), first, [cut(second, width)])
+            self._row(machines, name, next(digits, " "), first, [cut(second, width, more)])
         if jobs and offers:
             machines.row(None, Content.styled("Begin a job on", "bold $primary"), disabled=True)
         for offer in offers:
             self._row(machines, f"{MACHINE}{offer.name}", next(digits, " "), offer.title,
-                      wrapped(offer.says, width, 1 if jobs else 2))
+                      wrapped(offer.says, width, 1 if jobs else 2, more))
         machines.digits.pop(" ", None)
         self.query_one("#question", Says).say(self._question(jobs, bool(offers)))
         if machines.option_count:
