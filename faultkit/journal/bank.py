@@ -26,6 +26,10 @@ class UnwritableError(JournalError):
         self.why = why
 
 
+class BusyError(UnwritableError):
+    """Someone else has been writing there for longer than anyone waits."""
+
+
 class DamagedError(JournalError):
     """What is kept there cannot be trusted any more."""
 

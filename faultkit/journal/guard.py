@@ -10,7 +10,7 @@ import sqlite3
 from contextlib import suppress
 from pathlib import Path
 
-from faultkit.journal.bank import UnwritableError
+from faultkit.journal.bank import BusyError, UnwritableError
 from faultkit.journal.sqlite import meaning_of
 
 PATIENCE = 1.0
@@ -56,7 +56,7 @@ class Guard:
         except sqlite3.Error as error:
             self.release()
             meaning = meaning_of(error, str(self._store))
-            if isinstance(meaning, UnwritableError):
+            if isinstance(meaning, UnwritableError) and not isinstance(meaning, BusyError):
                 raise meaning from error
             return False
         return True

@@ -143,7 +143,9 @@ class Keeper:
         """Every event of a job in order."""
         with self._alone:
             if job not in self._ahead:
-                self._mine.pop(job, None)
+                there = self._reading(lambda ledger: ledger.brought(job))
+                if there is not None:
+                    self._mine[job] = there
             return tuple(self._brought(job).events)
 
     def head(self, job: str) -> JobHead:

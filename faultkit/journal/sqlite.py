@@ -6,7 +6,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from faultkit.errors import JournalError
-from faultkit.journal.bank import DamagedError, ForeignError, Row, UnwritableError
+from faultkit.journal.bank import BusyError, DamagedError, ForeignError, Row, UnwritableError
 from faultkit.journal.schema import VERSION, create, migrate_from_1
 
 APPLICATION = 0x464B4954
@@ -173,5 +173,5 @@ def meaning_of(error: sqlite3.Error, name: str) -> JournalError:
     if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_ERROR):
         return DamagedError(f"{name} is damaged: {error}.")
     if code in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
-        return JournalError(f"Another program keeps {name} busy.", "Try again.")
+        return BusyError(name, "another program keeps the store busy")
     return JournalError(f"{name} refuses it: {error}.")

@@ -1,6 +1,7 @@
 """Where nothing can be kept the job goes on in memory, and says so until it can be kept again."""
 
 import os
+import sqlite3
 import subprocess
 import sys
 import tempfile
@@ -9,7 +10,9 @@ from pathlib import Path
 
 import pytest
 
+from faultkit.job.events import Remarked
 from faultkit.journal import open_store
+from faultkit.journal import sqlite as sqlite_room
 from tests.architecture.house import ROOT
 from tests.journal.making import events_of, ledger
 
@@ -20,7 +23,9 @@ GO_ON = """
 import os, sys, tempfile
 from pathlib import Path
 from faultkit.job.events import Remarked
+from faultkit.job.events import Remarked
 from faultkit.journal import open_store
+from faultkit.journal import sqlite as sqlite_room
 from faultkit.journal.keeper import Keeper
 
 path = Path(sys.argv[1])
@@ -178,3 +183,23 @@ store.close()
         store.close()
     finally:
         subprocess.run(["umount", str(tmp_path)], check=True)
+
+
+def test_a_store_that_someone_keeps_busy_is_no_reason_to_stop(
+        tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sqlite_room, "PATIENCE", 0.1)
+    path = tmp_path / "jobs.sqlite"
+    store = open_store(path)
+    job = store.begin("m", "1")
+    other = sqlite3.connect(path, isolation_level=None)
+    other.execute("BEGIN IMMEDIATE")
+    store.note(job, 1, Remarked("meanwhile"))
+    assert "another program keeps the store busy" in store.warning
+    other.execute("ROLLBACK")
+    other.close()
+    store.note(job, 2, Remarked("now"))
+    assert store.warning == ""
+    store.close()
+    again = ledger(path)
+    assert len(again.read(job)) == 2
+    again.close()
