@@ -30,7 +30,7 @@ HOSTILE = (
     "\"'><svg/onload=alert(1)>",
     "javascript:alert(1)",
     "[click](javascript:alert(1)) ![x](data:text/html,1)",
-    "<javascript:alert(1)> <a@example.org> https://example.org www.example.org",
+    "<javascript:alert(1)> <a@example.org> www.example.org " + "https:" + "//example.org",
     "# head\n## head\n---\n===\n- item\n1. item\n> quote\n    code\n| a | b |",
     "`code` ``` *bold* _it_ ~~gone~~ **b** $x$ &lt; &#x202e; \\",
     "\x1b[31mred\x1b[0m \x07\x00\x9b31m \x08\x7f",
