@@ -18,6 +18,9 @@ from faultkit.vocabulary.machine import Machine
 LIVE_SURCHARGE = 1.0
 """Minutes added to a test with probes on a live machine: gloves, face shield, a second look
 (common practice, no source)."""
+ENTERING = 0.5
+"""Minutes for any test to be read, set up and written down (common practice, no source): without
+them a string of quick looks that tell little each would seem the shorter way."""
 GIVING_UP = 240.0
 """Minutes until somebody finds a fault that nothing here describes (common practice, no
 source): the price at which measuring and repairing on are weighed against giving up."""
@@ -96,9 +99,9 @@ def effort_of(prediction: Prediction) -> Effort:
 
 
 def own_minutes(machine: Machine, test: Test) -> float:
-    """Minutes of a test itself, with the surcharge for probes on a live machine."""
+    """Minutes of a test itself, with its entry and the surcharge for probes on a live machine."""
     live = not machine.conditions[test.condition].dead
-    return test.minutes + (LIVE_SURCHARGE if live and test.meter in WITH_PROBES else 0.0)
+    return test.minutes + ENTERING + (LIVE_SURCHARGE if live and test.meter in WITH_PROBES else 0.0)
 
 
 def _first(where: NDArray[np.bool_]) -> int:

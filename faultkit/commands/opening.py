@@ -115,8 +115,12 @@ def engine_of(machine: "Machine", say: Callable[[str], None], every: int,
             told = done
             say(f"Computing every test under every fault, once: {done} of {whole} ...")
 
+    def unkept(why: str) -> None:
+        say(f"The table cannot be kept in {cache_folder()} ({why.lower()}): it will be computed "
+            "anew each time.")
+
     prediction = predict(machine, cache_folder(), circuit=circuit, narrate=progress,
-                         processes=cores())
+                         unkept=unkept, processes=cores())
     learned = learned_from(prediction.causes, confirmed) if confirmed else None
     return JobEngine(know(prediction, PairPredictor(prediction, circuit), learned))
 

@@ -67,14 +67,14 @@ def fetch(folder: Path | None, key: str) -> Arrays | None:
     return arrays | {"word_p": words}
 
 
-def keep(folder: Path | None, key: str, arrays: Arrays) -> None:
-    """Write a table; never fail because of it."""
+def keep(folder: Path | None, key: str, arrays: Arrays) -> str:
+    """Write a table; gives the system's reason where it cannot be written, and never fails."""
     if folder is None or not key:
-        return
+        return ""
     # most tests give numbers: only the columns of those that give words are worth their bytes
     said = np.flatnonzero(np.asarray(arrays["word_p"], dtype=float).any(axis=(0, 2)))
     narrow = arrays | {"word_p": arrays["word_p"][:, said]}
-    with suppress(OSError):
+    try:
         folder.mkdir(parents=True, exist_ok=True)
         handle, name = tempfile.mkstemp(dir=folder, suffix=".part")
         try:
@@ -86,6 +86,9 @@ def keep(folder: Path | None, key: str, arrays: Arrays) -> None:
             Path(name).unlink(missing_ok=True)
             raise
         _drop_old(folder)
+    except OSError as error:
+        return error.strerror or str(error)
+    return ""
 
 
 def _drop_old(folder: Path) -> None:

@@ -41,6 +41,7 @@ def variants_of(causes: Sequence[Cause]) -> list[Variant]:
 
 def predict(machine: Machine, cache: Path | None = None, *, circuit: Circuit | None = None,
             narrate: Callable[[int, int], None] | None = None,
+            unkept: Callable[[str], None] | None = None,
             processes: int = 1) -> Prediction:
     """Work out what every test reads under every cause.
 
@@ -53,6 +54,8 @@ def predict(machine: Machine, cache: Path | None = None, *, circuit: Circuit | N
         The machine's circuit, if it is at hand.
     narrate : callable, optional
         Told the rows made and the rows to make, now and then.
+    unkept : callable, optional
+        Told why the table could not be written into the folder.
     processes : int
         Worker processes for a large table; with 1 all is done here (see `workers`).
 
@@ -78,7 +81,9 @@ def predict(machine: Machine, cache: Path | None = None, *, circuit: Circuit | N
         else:
             rows = _make_here(RowMaker(circuit or Circuit(machine), tests), tasks, tell)
         arrays = _stacked(tests, rows)
-        keep(cache, key, arrays)
+        why = keep(cache, key, arrays)
+        if why and unkept is not None:
+            unkept(why)
     return _table(machine, causes, tests, variants, arrays)
 
 

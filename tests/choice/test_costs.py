@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from faultkit.choice.costs import (
+    ENTERING,
     LIVE_SURCHARGE,
     Context,
     context_after_repair,
@@ -38,7 +39,7 @@ def made() -> MadeUp:
 def test_a_test_costs_its_minutes_the_way_the_switching_and_the_care(made: MadeUp) -> None:
     effort = effort_of(made.prediction())
     minutes, travel, changing = test_costs(effort, Context(0, 0))
-    assert minutes == pytest.approx([
+    assert minutes - ENTERING == pytest.approx([
         1.5 + LIVE_SURCHARGE + 3.0,  # isolated -> ready: restoring
         0.2 + 3.0 + 0.5,             # a look needs no probes; up takes half a minute more
         1.0, 1.0 + 1.0,              # from isolated to isolated with the button held
@@ -51,15 +52,15 @@ def test_a_job_begins_live_for_nobody_has_isolated_the_machine_yet(made: MadeUp)
     effort = effort_of(made.prediction())
     assert not effort.dead[effort.start.condition]
     ohms = 2
-    assert test_costs(effort, effort.start)[0][ohms] == pytest.approx(8.0 + 1.0)
+    assert test_costs(effort, effort.start)[0][ohms] == pytest.approx(8.0 + 1.0 + ENTERING)
 
 
 def test_going_dead_costs_the_isolation_once_so_dead_tests_come_together(made: MadeUp) -> None:
     effort = effort_of(made.prediction())
     live, dead = Context(0, 1), Context(0, 0)
     ohms = 2
-    assert test_costs(effort, live)[0][ohms] == pytest.approx(8.0 + 1.0)
-    assert test_costs(effort, dead)[0][ohms] == pytest.approx(1.0)
+    assert test_costs(effort, live)[0][ohms] == pytest.approx(8.0 + 1.0 + ENTERING)
+    assert test_costs(effort, dead)[0][ohms] == pytest.approx(1.0 + ENTERING)
 
 
 def test_places_are_a_tree_and_the_way_leads_over_the_common_place(made: MadeUp) -> None:

@@ -8,7 +8,7 @@ from functools import cache
 
 import numpy as np
 
-from faultkit.choice.costs import Effort, effort_of
+from faultkit.choice.costs import ENTERING, Effort, effort_of
 from faultkit.choice.gain import gain_table, gains
 from faultkit.prediction.table import Floats, Ints
 from tests.belief.made_up import MadeUp, condition
@@ -23,7 +23,7 @@ def plain_effort(tests: int, states: int) -> Effort:
     made.places = {"panel": made.places["panel"]}
     made.conditions = {"ready": condition("ready", dead=False)}
     for t in range(tests):
-        made.test(f"t{t}", "0", words=("0",), minutes=1.0)
+        made.test(f"t{t}", "0", words=("0",), minutes=1.0 - ENTERING)
     for s in range(states):
         made.cause(f"s{s}", {}, repair=REPAIR, proof=0.0, dead=False)
     return effort_of(made.prediction())
