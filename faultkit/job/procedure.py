@@ -6,7 +6,7 @@ charge is given its time and measured before the rest is proved dead; the tester
 before and after on a source known to be live, and measures the charge between these two.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from faultkit.errors import UsageError
 from faultkit.job.named import test_of
@@ -94,7 +94,8 @@ def _to_dead(machine: Machine, state: JobState, wanted: Condition) -> tuple[Proc
     chain = _chain(machine, wanted)
     first = next(i for i, c in enumerate(chain) if c.dead)
     switches = [s for c in chain[: first + 1] for s in _set_devices(machine, c)]
-    cautions = tuple(dict.fromkeys(text for c in chain if c.dead for text in c.cautions))
+    beyond = chain[first + 1:]
+    cautions = tuple(dict.fromkeys(text for c in chain[: first + 1] for text in c.cautions))
     steps = [
         _load(state, cautions),
         ProcedureStep("people", "Tell everybody concerned that the machine is being switched off; "
@@ -126,11 +127,13 @@ def _to_dead(machine: Machine, state: JobState, wanted: Condition) -> tuple[Proc
         ProcedureStep("tester-after", "Prove the tester again on the same source. If it fails, "
                                       "nothing was proved: begin again."),
         ProcedureStep("earth", "Earth and short-circuit where the local rules ask for it."),
-        ProcedureStep("cover", f"Cover live parts near by{_line_side(machine, switches)}."),
+        ProcedureStep("cover", f"Cover live parts near by; {_line_side(machine, switches)} stays "
+                               "live."),
         *(ProcedureStep(f"set:{s.target}", f"Now put {_named(machine, s.target)} to "
                         f"{_position(s.value)}.")
-          for c in chain[first + 1:] for s in _set_devices(machine, c)),
+          for c in beyond for s in _set_devices(machine, c)),
     ]
+    steps[-1] = replace(steps[-1], cautions=tuple(text for c in beyond for text in c.cautions))
     return tuple(steps)
 
 
@@ -214,4 +217,4 @@ def _on(machine: Machine, names: tuple[str, ...]) -> tuple[ProcedureStep, ...]:
 
 def _line_side(machine: Machine, switches: list[Step]) -> str:
     names = [s.target for s in switches if machine.devices[s.target].contacts]
-    return f"; the line side of {listed(names, 'and')} stays live" if names else ""
+    return f"the line side of {listed(names, 'and') or 'the isolator'}"

@@ -67,6 +67,16 @@ def test_what_a_dead_condition_moves_beyond_the_isolator_is_moved_only_on_a_dead
     assert "set:-X5" not in ids(to_dead=True, condition="isolated-up")
 
 
+def test_cautions_stand_at_the_step_they_belong_to() -> None:
+    machine = load(find_machine("bridge-hoist")).machine
+    assert machine is not None
+    steps = procedure(machine, STATE, to_dead=True, condition="isolated-unlinked").steps
+    own = machine.conditions["isolated-unlinked"].cautions
+    assert own
+    assert steps[-1].cautions == own
+    assert steps[0].cautions == machine.conditions["isolated"].cautions
+
+
 def test_the_way_back_puts_everything_back_before_the_lock_comes_off() -> None:
     steps = ids(to_dead=False, condition="ready")
     wanted = ["tools", "earths-off", "back:-X5", "covers", "clear", "load", "unlock", "on:-Q0",
