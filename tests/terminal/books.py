@@ -1,7 +1,7 @@
 """Jobs kept in memory, with a clock of our own, for the tests of the fronts."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 
 from faultkit.errors import UsageError
@@ -78,5 +78,5 @@ class MemoryJobs:
         return self.book
 
     def resume(self, head: JobHead) -> MemoryBook:
-        self.book = MemoryBook(head.id, list(self.kept.get(head.id, ())))
+        self.book = replace(self.book, job=head.id, kept=list(self.kept.get(head.id, ())))
         return self.book

@@ -19,7 +19,7 @@ from faultkit.terminal.keys import Key
 from faultkit.terminal.screens.frame import Frame
 from faultkit.terminal.screens.paper.paper import PageText
 from faultkit.terminal.widgets.bars import KeyBar, TopBar
-from faultkit.terminal.widgets.drawn import cut
+from faultkit.terminal.widgets.drawn import cut, wrapped
 from faultkit.terminal.widgets.entry_line import EntryLine
 from faultkit.terminal.widgets.pick import DIGITS, PickList
 from faultkit.terminal.wording.explain import Page
@@ -46,6 +46,8 @@ class Row:
     """Id within the screen; `ZERO` for the way on, empty for a heading."""
     says: str
     style: str = ""
+    most: int = 2
+    """Lines that it may take."""
 
 
 class Sheet(Frame):
@@ -130,7 +132,14 @@ class Sheet(Frame):
                 rows.digits[digit] = row.name
             head = f"{digit} " if self.DIGITS_CHOOSE else ""
             rows.row(row.name, Content.assemble(
-                (head, "bold"), (cut(says, width + 2 - len(head), more), row.style)))
+                (head, "bold"), (self._folded(row, says, width + 2 - len(head), len(head)),
+                                 row.style)))
+
+    def _folded(self, row: Row, says: str, width: int, indent: int) -> str:
+        more = self.house.glyphs.more
+        if len(says) <= width or row.most == 1:
+            return cut(says, width, more)
+        return ("\n" + " " * indent).join(wrapped(says, width, row.most, more))
 
     @staticmethod
     def _marked(rows: PickList) -> str:

@@ -5,7 +5,7 @@ from dataclasses import replace
 from faultkit.job.events import CalledOut, Load, Secured
 
 LOADS: dict[Load, str] = {
-    "none": "no load", "hanging": "a load HANGS on the hook", "unknown": "not known"}
+    "none": "none", "hanging": "HANGING", "unknown": "not known"}
 NEXT_LOAD: dict[Load, Load] = {"unknown": "hanging", "hanging": "none", "none": "unknown"}
 
 TURNED: dict[str, str] = {
@@ -37,8 +37,8 @@ HOW = "How, and by whom"
 NOBODY = "Nobody under the load, nobody near rope, drum and hook."
 BY_MEANS = ("Lower it by the means the maker provides for that, never by holding a contactor in "
             "by hand.")
-STOPS = ("If it can neither be landed nor held: close off the area below it and stop here until a "
-         "qualified person decides.")
+STOPS = ("Where neither can be done: close off the area below and stop here until a qualified "
+         "person decides.")
 
 
 def value_of(call: CalledOut, name: str) -> str:

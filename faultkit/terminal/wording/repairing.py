@@ -2,7 +2,7 @@
 
 from faultkit.job.named import test_of
 from faultkit.job.records import Finding, JobState
-from faultkit.terminal.wording.cautions import cautions_for_remedy
+from faultkit.terminal.wording.cautions import ISOLATE, LAND_FIRST, cautions_for_remedy
 from faultkit.terminal.wording.words import complaint_says, minutes
 from faultkit.vocabulary.diagnosis import Remedy, Test
 from faultkit.vocabulary.machine import Machine
@@ -26,8 +26,13 @@ def that_found_it(machine: Machine, state: JobState, finding: Finding | None) ->
     return test
 
 
-def work_lines(machine: Machine, remedy: Remedy, finding: Finding | None) -> tuple[str, ...]:
-    """Where, how long, part and tools, with what must be minded."""
+def work_lines(
+    machine: Machine, remedy: Remedy, finding: Finding | None, *, dead: bool = False,
+) -> tuple[str, ...]:
+    """Where, how long, part and tools, with what must be minded.
+
+    On a machine that is dead already nothing is said on how to make it so.
+    """
     place = machine.places.get(remedy.place)
     where = place.says if place else remedy.place
     lines = [(f"Where: {where}; {minutes(remedy.minutes)} of work, "
@@ -35,7 +40,9 @@ def work_lines(machine: Machine, remedy: Remedy, finding: Finding | None) -> tup
     lines += [f"Part: {remedy.part}"] if remedy.part else []
     lines += [f"Tools: {remedy.tools}"] if remedy.tools else []
     lines += [f"! {warning}" for warning in (finding.warnings if finding else ())]
-    return (*lines, *(f"! {caution}" for caution in cautions_for_remedy(remedy)))
+    done = (LAND_FIRST, ISOLATE) if dead else ()
+    return (*lines, *(f"! {caution}" for caution in cautions_for_remedy(remedy)
+                      if caution not in done))
 
 
 def complaint_to_try(machine: Machine, state: JobState) -> str:

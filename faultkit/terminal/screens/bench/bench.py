@@ -36,7 +36,6 @@ from faultkit.terminal.wording.asking import understood
 from faultkit.terminal.wording.words import (
     complaint_says,
     left_says,
-    minutes,
     outcome_says,
     reading_text,
 )
@@ -232,9 +231,8 @@ class BenchScreen(BenchWays):
         """What comes before a reading can be typed; empty where nothing does."""
         if self.change is None:
             return Content("")
-        goal = "DEAD" if self.change.dead else "LIVE again"
-        return Content.styled(f"first make it {goal}: {len(self.change.steps)} steps, "
-                              f"{minutes(self.change.minutes)}", "bold $warning")
+        goal = "DEAD" if self.change.dead else "LIVE"
+        return Content.styled(f"{goal}: {len(self.change.steps)} steps", "bold $warning")
 
     @on(Input.Submitted, "#entry")
     def _entered(self, event: Input.Submitted) -> None:

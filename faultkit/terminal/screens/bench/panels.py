@@ -79,11 +79,12 @@ class TaskCard(Panel):
         rest += self._meter(card.meter, card.red, card.black, width)
         if view.test.words:
             rest += _labelled("Words", choices(view.test), width, 3)
+        most = min(height, HIGHEST) if width >= NARROW else height
         if card.cautions:
-            rest += _cautions(" ".join(card.cautions), width, f"{view.glyphs.more} F1")
+            room = max(min(3, most - len(lines) - len(rest) - 1), 1)
+            rest += _cautions(" ".join(card.cautions), width, room, f"{view.glyphs.more} w")
         state = card.state + (f" ({card.how})" if card.how else "")
-        fits_in = len(lines) + len(rest) + 2 <= min(height, HIGHEST)
-        room = 2 if fits_in or width < NARROW else 1
+        room = 2 if len(lines) + len(rest) + 2 <= most or width < NARROW else 1
         return [*lines, *_labelled("State", state, width, room), *rest]
 
     @staticmethod
@@ -102,13 +103,13 @@ class TaskCard(Panel):
 
 def _first(change: Change) -> str:
     """What comes before the test."""
-    goal = "make it DEAD" if change.dead else "make it LIVE again"
-    return f"FIRST   d: {goal}, {len(change.steps)} steps, {minutes(change.minutes)}"
+    goal = "DEAD" if change.dead else "LIVE"
+    return f"FIRST   d: make it {goal}, {len(change.steps)} steps, {minutes(change.minutes)}"
 
 
-def _cautions(text: str, width: int, more: str) -> list[Content]:
-    """Three lines at most; why and F1 tell the rest."""
-    rows = wrapped(text, width - 2, 3, more)
+def _cautions(text: str, width: int, most: int, more: str) -> list[Content]:
+    """As many lines as there is room for; the page behind w tells the rest."""
+    rows = wrapped(text, width - 2, most, more)
     return [Content.styled(("  " if n else "! ") + row, "bold $warning")
             for n, row in enumerate(rows)]
 
@@ -258,9 +259,8 @@ class Remarks(Panel):
         """The most important first."""
         found = view.assessment
         more = view.glyphs.more
-        lines = [Content.styled(cut(f"! BRIDGE still in, out before hand-over (press b): "
-                                    f"{on_one_line(where)}", width, more), "bold $error")
-                 for where in view.state.bridges[:1]]
+        lines = [Content.styled(cut(f"! Press b: BRIDGE still in: {on_one_line(where)}", width,
+                                    more), "bold $error") for where in view.state.bridges[:1]]
         if found is None:
             return lines
         if found.finding is not None and not view.cured:

@@ -39,7 +39,8 @@ class ClosedScreen(Sheet):
         if closed is None:
             return (("This job is open.", ()),)
         where = ", ".join(part for part in (call.asset, call.site) if part)
-        lines = [f"Handed over by {closed.who}." + (f" {closed.reason}" if closed.reason else "")]
+        lines = [f"Handed over by {closed.who}."]
+        lines += [f"Reason: {closed.reason}"] if closed.reason else []
         lines += [f"Machine: {where}"] if where else []
         if closed.how == "not fit for use":
             lines.append("! It stays locked off and tagged until it is put right.")

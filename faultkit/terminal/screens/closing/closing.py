@@ -58,7 +58,8 @@ class ClosingScreen(Sheet):
         self._how = next(how for how in CLOSINGS if how == name)
         way = in_the_way(self.desk.machine, self.desk.state)
         if way and self._how != "not fit for use":
-            self.say(f"{way[0]} Else hand it over as not fit for use, with the reason.", CAUTION)
+            self.say(f"{way[0].rstrip('.')}. Else hand it over as not fit for use, with the "
+                     "reason.", CAUTION)
         elif REASONS[self._how]:
             self.line.ask(WHY, REASONS[self._how])
             self.say("It stands in the report; the next one to come reads it.")

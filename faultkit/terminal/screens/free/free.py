@@ -75,7 +75,7 @@ class FreeScreen(Sheet):
             for pin in find_points(machine, self.query_one(WordEntry).value)[:MOST]:
                 says = machine.devices[pin.partition(":")[0]].says
                 wire = f", wire {self._wires[pin]}" if pin in self._wires else ""
-                yield Row(pin, f"{pin:<14} {says}{wire}")
+                yield Row(pin, f"{pin:<14} {says}{wire}", most=1)
         elif self.stage == "meter":
             for meter in METERS:
                 yield Row(meter, words.METERS[meter])

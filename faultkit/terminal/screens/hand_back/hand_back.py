@@ -72,7 +72,8 @@ class HandBackScreen(Sheet):
         for function in self.desk.machine.safety.values():
             proof = proofs.get(function.id)
             style = "" if proof is None else DONE if proof.passed else "bold $error"
-            yield Row(function.id, f"{proof_mark(proof)} {function.id}: {function.says}", style)
+            yield Row(function.id, f"{proof_mark(proof)} {function.id}: {function.says}", style,
+                      most=1)
         yield Row(ZERO, "Close the job")
 
     @on(OptionList.OptionHighlighted, "#rows")

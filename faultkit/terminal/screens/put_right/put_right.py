@@ -84,7 +84,8 @@ class PutRightScreen(Sheet):
                 return self._switch_page()
             case "work":
                 return ((f"NOW: {self.remedy.says}",
-                         work_lines(self.desk.machine, self.remedy, self.finding)),)
+                         work_lines(self.desk.machine, self.remedy, self.finding,
+                                    dead=self.desk.state.dead)),)
             case "test":
                 return self._test_page()
             case "try":

@@ -41,7 +41,7 @@ class ReadingsScreen(Sheet):
 
     def ends(self) -> tuple[str, str]:
         """How many count."""
-        return "Readings: change, take back, take again", f"{len(self.desk.state.entries)} count"
+        return "Readings of this job", f"{len(self.desk.state.entries)} count"
 
     def page(self) -> Page:
         """The one that fits worst, or what can be done."""
@@ -67,7 +67,7 @@ class ReadingsScreen(Sheet):
 
     def _row(self, entry: Entry) -> str:
         test = self.desk.test(entry.test)
-        return (f"{entry.number:>2}  {reading_text(test, entry.reading):<12} "
+        return (f"no. {entry.number:<2} {reading_text(test, entry.reading):<12} "
                 f"{test_says(self.desk.machine, test)}")
 
     def draw(self, mark: str = "") -> None:

@@ -29,15 +29,15 @@ class SecureScreen(Sheet):
 
     def ends(self) -> tuple[str, str]:
         """First of all."""
-        return "FIRST: land or secure the load", "nothing is measured before"
+        return "FIRST: land or secure the load", ""
 
     def page(self) -> Page:
         """Why, and how."""
         call = self.desk.state.call
-        said = [f"Load on the hook: {value_of(call, 'load')}"]
-        said += ["People work or walk below"] if call.people else []
-        said += ["The load sinks or the brake slips"] if call.slips else []
-        return ((f"Do this first. The call-out says: {'; '.join(said)}.",
+        said = [f"load {value_of(call, 'load')}"]
+        said += ["people below"] if call.people else []
+        said += ["it sinks or the brake slips"] if call.slips else []
+        return ((f"Do this first. The call-out says: {', '.join(said)}.",
                  (f"! {NOBODY}", f"! {BY_MEANS}", f"! {STOPS}")),)
 
     def rows(self) -> Iterable[Row]:

@@ -100,7 +100,7 @@ class StartScreen(Frame):
     @staticmethod
     def _question(jobs: tuple[JobHead, ...], offers: bool) -> str:
         if jobs:
-            return "Go on with a job, or begin one: which machine stands still?"
+            return "Go on, or: which machine stands still?"
         return "Which machine stands still?" if offers else NOTHING
 
     def _open_jobs(self) -> tuple[JobHead, ...]:

@@ -61,7 +61,7 @@ class SwitchingScreen(Sheet):
         for number, step in enumerate(self.change.steps):
             mark = "[x]" if number < self.made else "NOW" if number == self.made else "[ ]"
             yield Row(step.id, f"{mark} {number + 1}. {step.says}",
-                      "bold" if number == self.made else "")
+                      "bold" if number == self.made else "", most=1)
 
     def draw(self, mark: str = "") -> None:
         """Stand on the step to do now; digits acknowledge and choose nothing."""

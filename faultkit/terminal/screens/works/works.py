@@ -29,7 +29,7 @@ class WorksScreen(Sheet):
 
     def ends(self) -> tuple[str, str]:
         """What is the matter."""
-        return "It works now", "nothing found is an honest result"
+        return "It works now", "no fault found"
 
     def page(self) -> Page:
         """What to do about it."""
