@@ -82,7 +82,8 @@ def _on_screens(shelf: "Shelf", asked: dict[str, Any]) -> int:
     machine = asked.get("machine")
     if machine is not None:
         find_machine(machine)
-    app = FaultkitApp(shelf, machine, asked.get("theme"), ascii_only="ascii" in asked)
+    app = FaultkitApp(shelf, machine, asked.get("theme"), ascii_only="ascii" in asked,
+                      resume=asked.get("resume"))
     app.run(mouse="no_mouse" not in asked)
     return app.return_code or 0
 

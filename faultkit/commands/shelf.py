@@ -156,8 +156,9 @@ class Shelf:
         """Let go of everything that is still being computed, and of the store."""
         for engine in self._opened.values():
             engine.close()
-        if self._store is not None:
-            self._store.close()
+        store, self._store = self._store, None
+        if store is not None:
+            store.close()
 
     @property
     def _jobs(self) -> "Store":

@@ -2,6 +2,7 @@
 
 import os
 import pty
+import select
 import signal
 import subprocess
 import sys
@@ -30,7 +31,7 @@ def test_the_end_of_the_input_ends_the_job_politely() -> None:
 
 
 def test_every_letter_answers_and_a_bad_reading_is_asked_again() -> None:
-    typed = CALLED + "1\n0\nw\np\nf\nh\nr\nabc\ns\nu\nt\nlook\n1\n2\nr\n1\n1\n\nu\nc\n0\nq\n"
+    typed = CALLED + "1\n0\nw\np\nf\n?\nr\nabc\ns\nu\nt\nlook\n1\n2\nr\n1\n1\n\nu\nc\n0\nq\n"
     done = shell("find", WINCH, "--plain", typed=typed)
     assert done.returncode == 0, done.stderr
     for needed in ("Why this one:", "Remedies they call for:", "There is no finding yet.",
@@ -74,7 +75,8 @@ def screen_until(master: int, needed: bytes, seconds: float = 60) -> bytes:
     data, end = b"", time.monotonic() + seconds
     while needed not in data and time.monotonic() < end:
         try:
-            data += os.read(master, 65536)
+            if select.select([master], [], [], 1.0)[0]:
+                data += os.read(master, 65536)
         except OSError:
             break
     return data
@@ -87,7 +89,7 @@ def test_a_closed_window_leaves_the_terminal_as_it_was() -> None:
         stderr=slave, env={**os.environ, "TERM": "xterm-256color", "COLUMNS": "80",
                            "LINES": "24"})
     os.close(slave)
-    drawn = screen_until(master, b"complaint?")
+    drawn = screen_until(master, b"call-out")
     assert b"\x1b[?1049h" in drawn
     running.send_signal(signal.SIGTERM)
     rest = screen_until(master, b"\x1b[?1049l")

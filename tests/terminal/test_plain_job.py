@@ -93,7 +93,7 @@ QUESTIONS = {
     "hands": "Who hands over", "again": "Enter: the list of proofs again", "work": "Do the work",
     "which": "Change which reading", "truth": "What was it in truth", "do": "Do it?",
     "remark": "Your remark", "bridge": "Which? ", "where": "Where is it", "out": "Is it out",
-    "closed": "Number (0 leaves)", "form": "As what", "load": "Load on the hook",
+    "closed": "Number (0 leaves)", "load": "Load on the hook",
     "who": "Who called", "dead": "Dead work only", "secure": "How is the load secured",
     "proofs": "Go through the proofs", "test": "Which test", "part": "Part of a device",
     "now": "Reading now", "red": "RED on", "black": "BLACK on", "meter": "Which meter",
@@ -169,6 +169,12 @@ def test_a_reading_is_withdrawn_and_what_is_no_reading_is_asked_again(winch: Job
     assert "ReadingChanged" not in done.kinds()
 
 
+def test_a_reading_is_taken_again(winch: JobEngine) -> None:
+    done = do(winch, reading=["3", "r", "114", "q"], which=["1"], truth=["a"])
+    taken = [event for event in done.events if isinstance(event, ReadingTaken)]
+    assert taken[0].test == taken[1].test
+
+
 def test_tests_are_left_out_chosen_and_taken_back(winch: JobEngine) -> None:
     done = do(winch, reading=["s", "u", "t", "q"], part=["look"], test=["1"])
     kinds = done.kinds()
@@ -191,7 +197,7 @@ def test_a_repair_that_did_not_cure_goes_on_and_can_be_taken_back(winch: JobEngi
 
 def test_a_bridge_must_be_out_before_the_machine_is_fit_for_use(winch: JobEngine) -> None:
     done = do(winch, reading=["b"], bridge=["1", "1"], where=["-S0:11 to -S0:12"], out=["n"],
-              close=["1", "0"], again=["m"], letter=["b", "o"], proofs=["n"], number=["1"])
+              close=["1", "0"], again=["m"], letter=["b", "h"], proofs=["n"], number=["1"])
     assert "! A bridge is still in: -S0:11 to -S0:12." in done.text
     assert "! A bridge is still in: -S0:11 to -S0:12\n" in done.text
     assert BridgeFound("-S0:11 to -S0:12") in done.events
@@ -208,7 +214,7 @@ def test_a_failed_proof_is_never_handed_over_as_fit(winch: JobEngine) -> None:
 
 
 def test_it_works_now_is_a_result_with_its_own_advice(winch: JobEngine) -> None:
-    done = do(winch, reading=["x", "o"], three=["", "0"], tried=["nothing", "wiggled every wire"],
+    done = do(winch, reading=["x", "h"], three=["", "0"], tried=["nothing", "wiggled every wire"],
               proofs=["y"], close=["3"])
     assert "It works now, and nothing was found." in done.text
     assert "Change no part on suspicion" in done.text
@@ -218,10 +224,11 @@ def test_it_works_now_is_a_result_with_its_own_advice(winch: JobEngine) -> None:
 
 def test_remarks_and_the_report_are_kept_after_the_closing(winch: JobEngine) -> None:
     done = do(winch, reading=["n"], remark=["wet inside", "signed"],
-              closed=["1", "2", "3"], form=["1"])
+              closed=["1", "1", "2", "3"], number=["1", "2"])
     assert Remarked("wet inside") in done.events
     at = done.kinds().index("Closed")
     assert done.events[at + 1:at + 3] == [Remarked("signed"), Reopened()]
+    assert "# Report" in done.said
     assert done.library.book.saved == ["html"]
     assert "Saved: faultkit-0b1e55ed.html" in done.text
 
@@ -280,14 +287,20 @@ def test_whoever_leaves_is_told_where_the_job_is(
         assert done.said[-1] == left
 
 
+def back_on(events: list[Event], cut: int) -> bool:
+    """Whether a job was cut between the work, with the machine live again, and its word."""
+    before, after = events[cut - 1], events[min(cut, len(events) - 1)]
+    return (isinstance(before, ConditionChanged) and not before.dead
+            and isinstance(after, Repaired))
+
+
 def test_a_kept_job_goes_on_where_it_stood(winch: JobEngine) -> None:
     whole = do(winch, load="hanging").events
     for cut in range(1, len(whole) + 1):
         library = OneMachine(Listening(winch), heads=(head(),),
                              kept={"3f2a91c0aa": list(noted(whole[:cut]))})
-        kinds = [type(event).__name__ for event in whole[:cut]]
-        hand = Electrician(winch, COIL, load="hanging", repaired="Repaired" in kinds,
-                           worked=kinds.count("ConditionChanged") == 2)
+        hand = Electrician(winch, COIL, load="hanging", worked=back_on(whole, cut),
+                           repaired=any(isinstance(e, Repaired) for e in whole[:cut]))
         done = Done(hand, library, "3f2a")
         assert done.code == 0
         assert done.events == whole, cut

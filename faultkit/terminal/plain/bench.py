@@ -77,19 +77,19 @@ class Bench:
         """
         test = self._test()
         if test is None:
-            self.talk.say("Type a letter; h helps.")
+            self.talk.say("Type a letter; ? helps.")
             return False
         change = self.desk.needed(test.id)
         if change is not None:
             if answer:
-                self.talk.say("Enter goes through the steps first; h helps.")
+                self.talk.say("Enter goes through the steps first; ? helps.")
                 return False
             if switch(self.session, change):
                 self.session.think(aloud=False)
                 self.choose(test.id)
             return True
         if not answer:
-            self.talk.say("Type a reading or a letter; h helps.")
+            self.talk.say("Type a reading or a letter; ? helps.")
             return False
         return self._read(test, answer)
 

@@ -3,8 +3,10 @@
 from collections.abc import Callable
 from typing import Literal
 
+from faultkit.errors import FaultkitError
 from faultkit.job.events import Reopened
 from faultkit.job.records import Finding
+from faultkit.terminal.library import Book
 from faultkit.terminal.plain.bench import Bench
 from faultkit.terminal.plain.call import call_out, secure
 from faultkit.terminal.plain.complaint import complain
@@ -22,29 +24,30 @@ from faultkit.terminal.wording.finding import answers
 LETTERS = {
     "s": "can't get at it", "t": "other test", "e": "free entry", "u": "undo",
     "r": "readings", "w": "why", "p": "suspects", "f": "finding", "d": "dead/live",
-    "c": "complaint", "k": "call-out", "b": "bridge", "n": "note", "x": "it works now",
-    "o": "hand over", "h": "help", "q": "quit",
+    "c": "complaint", "k": "call-out", "l": "load", "b": "bridge", "n": "note",
+    "x": "it works now", "h": "hand back", "v": "report", "?": "help", "q": "quit",
 }
 ROW = ", ".join(f"{letter} {says}" for letter, says in LETTERS.items())
-Report = Callable[[Session, str], None]
-FORMS = {"HTML, to print or to mail": "html", "Markdown": "md", "JSON": "json"}
+FORMS = {"Save it as HTML, to print and sign": "html", "Save it as Markdown": "md",
+         "Save it as JSON": "json"}
 Going = Literal["on", "done"]
 
 
 class PlainJob:
     """Asks until the job is closed or the person leaves."""
 
-    def __init__(self, session: Session, report: Report) -> None:
+    def __init__(self, session: Session, book: Book) -> None:
         self.session = session
         self.desk, self.talk = session.desk, session.talk
-        self._report = report
+        self._book = book
         self.bench = Bench(session)
         self._letters: dict[str, Callable[[], object]] = {
             "s": self.bench.skip, "t": self.bench.other, "e": self.bench.free, "u": self._undo,
             "r": self._readings, "w": self.bench.why, "p": self._suspects,
             "f": self._finding, "d": self._switch, "c": self._complaint, "k": self._call,
             "b": lambda: bridge(session), "n": lambda: remark(session), "x": self._works,
-            "o": self._hand_over, "h": self._help, "?": self._help, "help": self._help,
+            "h": self._hand_over, "v": self._view, "l": self._load, "?": self._help,
+            "help": self._help,
         }
 
     def run(self) -> None:
@@ -91,22 +94,16 @@ class PlainJob:
         assert closed is not None
         self.talk.say(f"\nThis job is closed: {closed.how}.")
         index = self.talk.choose("Number (0 leaves): ", [
-            "Save the report", "A remark", "Reopen it"])
+            "The report", "A remark", "Reopen it"])
         if index is None:
             return "done"
         if index == 0:
-            self._save()
+            self._view()
         elif index == 1:
             remark(self.session)
         elif self.session.tell(Reopened()):
             self.session.think(aloud=False)
         return "on"
-
-    def _save(self) -> None:
-        rows = list(FORMS)
-        index = self.talk.choose("As what? ", rows)
-        if index is not None:
-            self._report(self.session, FORMS[rows[index]])
 
     # --- the finding and what follows it ----------------------------------------------------
 
@@ -156,8 +153,12 @@ class PlainJob:
         self.session.think()
 
     def _readings(self) -> None:
-        change_readings(self.session)
-        self.bench.go_on()
+        before = self.desk.state
+        again = change_readings(self.session)
+        if again is not None:
+            self.bench.choose(again)
+        elif self.desk.state != before:
+            self.bench.go_on()
 
     def _suspects(self) -> None:
         if self.session.assessment is not None:
@@ -179,6 +180,27 @@ class PlainJob:
         call_out(self.session)
         self.bench.go_on()
         self.session.think(aloud=False)
+
+    def _view(self) -> None:
+        """The report as it stands: read, or saved."""
+        rows = ["Read it here", *FORMS]
+        index = self.talk.choose("Number: ", rows)
+        if index is None:
+            return
+        try:
+            if index == 0:
+                for row in self._book.report(self.desk.engine).splitlines():
+                    self.talk.say(row)
+            else:
+                self.talk.say(self._book.save_report(self.desk.engine, FORMS[rows[index]]))
+        except FaultkitError as error:
+            self.talk.tell(str(error), "! ")
+
+    def _load(self) -> None:
+        if self.desk.state.danger:
+            secure(self.session)
+        else:
+            self.talk.say("Nothing hangs over anybody, as far as the call-out says. k changes it.")
 
     def _works(self) -> None:
         works_now(self.session)

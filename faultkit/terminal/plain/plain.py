@@ -87,7 +87,8 @@ class _Conversation:
                 self.talk.tell(self.library.warning, "! ")
 
         session = Session(desk, self.talk, minding=think_of_warning)
-        PlainJob(session, self._report).run()
+        assert self.book is not None
+        PlainJob(session, self.book).run()
         self.end("Done.")
 
     def end(self, says: str) -> None:
@@ -112,7 +113,3 @@ class _Conversation:
         self.book = self.library.resume(chosen.job)
         self.talk.tell(f"Going on with {'; '.join(job_lines(chosen.job))}")
         return Desk(engine, self.book.hear, self.book.noted)
-
-    def _report(self, session: Session, form: str) -> None:
-        assert self.book is not None
-        self.talk.tell(self.book.save_report(session.desk.engine, form))
