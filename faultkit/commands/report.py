@@ -52,12 +52,22 @@ def run(arguments: Namespace) -> int:
             say(f"faultkit: {store.warning}")
         head = _head(store, arguments.job)
         machine = _machine(head, arguments.machine)
-        engine = engine_of(machine, say, OFTEN, store.confirmed(machine.id))
+        engine = engine_of(machine, say, OFTEN, confirmed_elsewhere(store, head))
         text = report_text(engine, head.id, store.read(head.id), head.version, form)
     finally:
         store.close()
     _write(text, path, force=arguments.force)
     return FINE
+
+
+def confirmed_elsewhere(store: "Store", head: "JobHead") -> "dict[str, int]":
+    """How often each remedy cured such a machine in other jobs: none speaks for itself."""
+    confirmed = dict(store.confirmed(head.machine))
+    if head.closed == "fit for use":
+        for repair in head.repairs:
+            if repair.cured and repair.remedy in confirmed:
+                confirmed[repair.remedy] -= 1
+    return {remedy: count for remedy, count in confirmed.items() if count > 0}
 
 
 def refuse_existing(path: Path, *, force: bool) -> None:

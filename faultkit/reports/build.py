@@ -208,8 +208,9 @@ def _basis(course: Course, version: str) -> tuple[Fact, ...]:
                                     "here are worked out anew with today's"))
     learned = course.knowledge.learned
     facts.append(Fact("Weights of the faults", "the author's of the machine description" if (
-        learned is None) else f"the author's, and {sum(learned.counts.values()):.0f} confirmed "
-                              f"repairs (the author's count as {learned.strength:.0f})"))
+        learned is None) else "the author's beside "
+        + several(round(sum(learned.counts.values())), "confirmed repair", "confirmed repairs")
+        + f" of other jobs; the author's count as {learned.strength:.0f}"))
     level = course.view(course.searches[-1].state).supply_level
     if abs(level - 1.0) > 0.02:
         facts.append(Fact("Supply", f"about {level * 100:.0f} % of rated, by the readings"))

@@ -21,7 +21,10 @@ WIDTH = 92
 LINES = f"Name: {'_' * 22}  Signed: {'_' * 22}  Date: {'_' * 14}"
 LETTERS = "ABCDEFGHIJKLMNOP"
 _SPECIAL = re.compile(r"([\\`*_\[\]<>|~$&@])")
-_BLOCK = re.compile(r"^(?:[-+=]+|#{1,6}|[0-9]{1,9}[.)])$")
+_BLOCK = re.compile(r"^(?:[-+=]+|#{1,6}|0{0,8}1[.)])$")
+"""Words that would begin a heading, a rule or a list at the head of any line."""
+_FIRST = re.compile(r"^[0-9]{1,9}[.)]$")
+"""Words that would begin a list at the head of a paragraph, but not within one."""
 
 
 def as_markdown(report: Report) -> str:
@@ -40,9 +43,9 @@ def as_markdown(report: Report) -> str:
 def escape(text: str) -> str:
     """Text that Markdown shows as it is: no markup, no link, no list, no HTML."""
     words = []
-    for word in text.split(" "):
+    for position, word in enumerate(text.split(" ")):
         safe = _SPECIAL.sub(r"\\\1", word)
-        if _BLOCK.match(word):
+        if _BLOCK.match(word) or (position == 0 and _FIRST.match(word)):
             safe = f"{safe[:-1]}\\{safe[-1]}"
         words.append(safe.replace("://", "\\://").replace("www.", "www\\."))
     return " ".join(words)

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from faultkit.commands.main import main
-from faultkit.job.events import CalledOut, Closed, ReadingTaken, SymptomTold
+from faultkit.job.events import CalledOut, Closed, ReadingTaken, Repaired, SymptomTold
 from faultkit.journal import open_store
 from faultkit.vocabulary.diagnosis import Reading
 from tests.commands.conftest import WINCH
@@ -76,3 +76,18 @@ def test_an_empty_store_and_an_unknown_machine_are_one_sentence_each(
     assert "--machine PATH" in told
     assert main(["report", "--store", str(store), "--machine", "travel-drive"]) == 2
     assert "was done on 'winch'" in capsys.readouterr().err
+
+
+def test_the_repair_of_a_job_does_not_speak_for_its_own_finding(
+    store: Path, capsys: pytest.CaptureFixture[str],
+) -> None:
+    kept = open_store(store)
+    job = ""
+    for _ in range(2):
+        job = kept.begin("winch", "1")
+        kept.note(job, 1, SymptomTold("no-up", True))
+        kept.note(job, 2, Repaired("S2.replace", True))
+        kept.note(job, 3, Closed("fit for use", "M. Example"))
+    kept.close()
+    assert report(store, job) == 0
+    assert "beside 1 confirmed repair of other jobs" in " ".join(capsys.readouterr().out.split())

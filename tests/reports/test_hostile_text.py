@@ -32,6 +32,7 @@ HOSTILE = (
     "[click](javascript:alert(1)) ![x](data:text/html,1)",
     "<javascript:alert(1)> <a@example.org> www.example.org " + "https:" + "//example.org",
     "# head\n## head\n---\n===\n- item\n1. item\n> quote\n    code\n| a | b |",
+    "3. first\n4) 1) next",
     "`code` ``` *bold* _it_ ~~gone~~ **b** $x$ &lt; &#x202e; \\",
     "\x1b[31mred\x1b[0m \x07\x00\x9b31m \x08\x7f",
     "\u202eexe.tfel\u202c \u2066x\u2069 \u200fr \u200b\ufeff",
