@@ -9,6 +9,7 @@ described, or nothing". The supply voltage is one unknown that all voltages shar
 
 from faultkit.belief.hypotheses import Hypotheses, Suspected, after_repairs, hypotheses
 from faultkit.belief.learned import Learned, learned_from, weights
+from faultkit.belief.likelihood import steady_fit
 from faultkit.belief.pairs import fits_badly, with_pairs
 from faultkit.belief.posterior import Belief, Taken, Told, support, weigh
 
@@ -23,6 +24,7 @@ __all__ = [
     "fits_badly",
     "hypotheses",
     "learned_from",
+    "steady_fit",
     "support",
     "weigh",
     "weights",

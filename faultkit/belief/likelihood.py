@@ -1,5 +1,6 @@
 """How probable a reading or a symptom is under every row."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -87,6 +88,14 @@ def weigh_symptom(space: Hypotheses, symptom: int, shows: bool) -> Floats:
     shown = (1.0 - away) * space.explains[:-1, symptom] + away * space.explains[-1, symptom]
     heard = FALSE_ALARM + (1.0 - FALSE_ALARM - MISSED) * shown
     return np.asarray(np.log(heard if shows else 1.0 - heard))
+
+
+def steady_fit(space: Hypotheses, told: Mapping[str, bool]) -> float:
+    """Probability of all that is told under the row that fits it best, of faults that stay."""
+    steady = space.intermittent == 0.0
+    log = sum((weigh_symptom(space, space.symptom_index[s], shows)
+               for s, shows in told.items()), start=np.zeros(steady.size))
+    return float(np.exp(log[steady].max(initial=-np.inf)))
 
 
 def unknown_symptoms(prior: Floats, rows: Floats, shows: int, works: int) -> float:

@@ -5,7 +5,15 @@ from math import nan
 
 import numpy as np
 
-from faultkit.belief import Belief, Hypotheses, after_repairs, fits_badly, weigh, with_pairs
+from faultkit.belief import (
+    Belief,
+    Hypotheses,
+    after_repairs,
+    fits_badly,
+    steady_fit,
+    weigh,
+    with_pairs,
+)
 from faultkit.choice import (
     Context,
     Decision,
@@ -31,6 +39,8 @@ SHOWN = 5e-4
 """Suspects at least this probable are shown."""
 OFFERED = 24
 """Tests listed, best first."""
+HARDLY = 0.05
+"""What is less probable than this under every fault that stays hardly goes together."""
 LEAST_GAIN = 1e-3
 """Tests that tell less than this many bits about the remedy are not listed."""
 
@@ -69,18 +79,18 @@ def assess(state: JobState, knowledge: Knowledge) -> Assessment:
     if not offered:  # nothing tells anything any more: say what is left, however little it is
         decision = replace(decision, measure=False)
     finding, confirm = find(state, knowledge.graph, space, belief, standing.now, decision)
-    why = ""
+    why, held_back = "", None
     if finding is not None and finding.kind != "none":
         look = second_look(state, space, belief, standing.now, knowledge.graph,
                            knowledge.effort, finding)
         if look is not None:
-            finding, confirm, why = None, look.test, look.why
+            finding, held_back, confirm, why = None, finding, look.test, look.why
     if confirm:
         first = consider(state, knowledge, confirm)
         offered = [replace(first, why=why or first.why),
                    *(s for s in offered if s.test != confirm)]
     if state.danger:
-        finding = None
+        finding = held_back = None
     return Assessment(
         suspects=_suspects(space, belief, standing.before),
         unknown=belief.unknown,
@@ -89,7 +99,8 @@ def assess(state: JobState, knowledge: Knowledge) -> Assessment:
         doubts=find_doubts(state, belief, knowledge.machine),
         supply_level=belief.supply if state.entries else 1.0,
         remedies=remedy_probabilities(space, belief.suspects),
-        notes=_notes(standing),
+        held_back=held_back,
+        notes=(*((why,) if why else ()), *_notes(standing)),
     )
 
 
@@ -237,9 +248,18 @@ def _notes(standing: Standing) -> tuple[str, ...]:
     complaints = [t.symptom for t in standing.state.told if t.shows]
     if not candidates(standing.knowledge.graph, complaints):
         notes.append("No fault described here explains the complaint by itself.")
+    elif _apart(space, {t.symptom: t.shows for t in standing.state.told}):
+        notes.append("What is told goes together only if the fault comes and goes: ask again "
+                     "what shows and what works.")
     failed = [r.remedy for r in standing.state.repaired if not r.cured]
     if failed:
         says = standing.knowledge.machine.remedies[failed[-1]].says
         notes.append(f"{says}: done, and the complaint stayed. Readings from before it no longer "
                      "count; a second fault, or one that caused the first, is possible.")
     return tuple(notes)
+
+
+def _apart(space: Hypotheses, told: dict[str, bool]) -> bool:
+    """Whether each thing told fits some fault that stays, and all together fit none."""
+    return steady_fit(space, told) < HARDLY and all(
+        steady_fit(space, {symptom: shows}) >= HARDLY for symptom, shows in told.items())

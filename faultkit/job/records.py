@@ -189,6 +189,8 @@ class Assessment:
     """Estimated supply voltage over rated; 1 while nothing was measured."""
     remedies: tuple[tuple[str, float], ...]
     """Probability of each remedy, most probable first."""
+    held_back: Finding | None = None
+    """What would be found if `next` did not have to confirm it first: shown to whoever asks."""
     notes: tuple[str, ...] = field(default=())
     """Plain sentences worth saying, e.g. that two faults at once explain it better."""
 
