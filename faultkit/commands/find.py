@@ -117,7 +117,10 @@ def say_on_line(text: str) -> None:
 def ask_on_line(prompt: str) -> str:
     """Ask on stdout, whether it is a terminal or not. EOFError at the end of the input."""
     print(prompt, end="", flush=True)
-    line = sys.stdin.readline() if sys.stdin is not None else ""
+    try:
+        line = sys.stdin.readline() if sys.stdin is not None else ""
+    except OSError as gone:  # a terminal that was closed a moment before the signal says so
+        raise EOFError from gone
     if not line:
         raise EOFError
     return line

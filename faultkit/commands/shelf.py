@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping
 from threading import Event as Signal
 from threading import Thread
 from typing import TYPE_CHECKING
+from urllib.parse import urlsplit, urlunsplit
 
 from faultkit.commands.book import JobBook
 from faultkit.commands.opening import JobEngine, engine_of, open_machine
@@ -171,4 +172,14 @@ class Shelf:
     def _options(self, machine: str) -> tuple[str, ...]:
         """What finds the same machine and the same store again."""
         path = self._paths.get(machine)
-        return (*((path,) if path else ()), *(("--store", self._where) if self._where else ()))
+        where = without_password(self._where) if self._where else ""
+        return (*((path,) if path else ()), *(("--store", where) if where else ()))
+
+
+def without_password(store: str) -> str:
+    """The address of a store as it may stand on a screen."""
+    parts = urlsplit(store)
+    if "://" not in store or parts.password is None:
+        return store
+    user, _, host = parts.netloc.rpartition("@")
+    return urlunsplit(parts._replace(netloc=f"{user.partition(':')[0]}@{host}"))

@@ -11,7 +11,7 @@ from faultkit.job.records import Assessment, JobState
 from faultkit.terminal.desk import Desk
 from faultkit.terminal.library import Offer
 from faultkit.terminal.plain.plain import run_plain
-from faultkit.terminal.plain.talk import Talk
+from faultkit.terminal.plain.talk import Ended, Talk
 from faultkit.terminal.wording.cautions import DECIDES
 from tests.terminal.fake import Listening, OneMachine
 
@@ -60,6 +60,36 @@ def test_an_interrupt_is_code_130(winch: JobEngine) -> None:
 
     assert run_plain(OneMachine(Listening(winch)), "winch", ask, said.append) == 130
     assert "Interrupted" in said[-1]
+
+
+def test_a_signal_while_the_last_line_is_said_still_ends_with_its_code(winch: JobEngine) -> None:
+    said: list[str] = []
+
+    def say(text: str) -> None:
+        said.append(text)
+        if "Left." in text and len([row for row in said if "Left." in row]) == 1:
+            raise Ended(1)
+
+    def ask(prompt: str) -> str:
+        raise EOFError
+
+    assert run_plain(OneMachine(Listening(winch)), "winch", ask, say) == 129
+    assert said[-1] == "\nEnded from outside. Make the machine safe before you go."
+
+
+def test_the_unexpected_leaves_the_line_that_says_where_the_job_is(winch: JobEngine) -> None:
+    said: list[str] = []
+    answers = iter([*CALLED, "1", "0"])
+
+    def ask(prompt: str) -> str:
+        if (answer := next(answers, None)) is None:
+            raise ZeroDivisionError
+        return answer
+
+    with pytest.raises(ZeroDivisionError):
+        run_plain(OneMachine(Listening(winch)), "winch", ask, said.append)
+    assert said[-2:] == ["\nSomething went wrong. Make the machine safe before you go.",
+                         "The job is kept: faultkit find --resume 0b1e55ed"]
 
 
 def test_the_machine_is_asked_for_where_none_was_given(winch: JobEngine) -> None:

@@ -46,22 +46,10 @@ def run_plain(
     """
     conversation = _Conversation(library, Talk(ask, say))
     try:
-        conversation.hold(machine, resume)
-    except Left:
-        conversation.end(f"Left. {SAFE}")
-    except KeyboardInterrupt:
-        conversation.end(f"Interrupted. {SAFE}")
-        return INTERRUPTED
-    except Ended as ended:
+        return conversation.run(machine, resume)
+    except Ended as ended:  # may come at any time, while the last line is said too
         conversation.end(f"Ended from outside. {SAFE}")
         return ended.code
-    except FaultkitError:
-        conversation.end("")
-        raise
-    except Exception:
-        conversation.end(f"Something went wrong. {SAFE}")
-        raise
-    return FINE
 
 
 class _Conversation:
@@ -71,7 +59,24 @@ class _Conversation:
         self.library, self.talk = library, talk
         self.book: Book | None = None
 
-    def hold(self, machine: str | None, resume: str | None) -> None:
+    def run(self, machine: str | None, resume: str | None) -> int:
+        """Do a job to its last line, however it ends; gives the exit code."""
+        try:
+            self._hold(machine, resume)
+        except Left:
+            self.end(f"Left. {SAFE}")
+        except KeyboardInterrupt:
+            self.end(f"Interrupted. {SAFE}")
+            return INTERRUPTED
+        except FaultkitError:
+            self.end("")
+            raise
+        except Exception:
+            self.end(f"Something went wrong. {SAFE}")
+            raise
+        return FINE
+
+    def _hold(self, machine: str | None, resume: str | None) -> None:
         """Choose, open, and do a job."""
         if self.library.warning:
             self.talk.tell(self.library.warning, "! ")
