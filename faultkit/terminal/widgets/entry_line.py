@@ -75,7 +75,7 @@ class EntryLine(Vertical):
         field = self.query_one(WordEntry)
         field.value = on_one_line(value)
         field.cursor_position = len(field.value)
-        field.focus()
+        self.screen.set_focus(field)  # at once: the next letters may be under way
 
     def done(self) -> None:
         """Ask no more; what had the focus before has it again."""

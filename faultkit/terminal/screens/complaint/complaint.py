@@ -2,7 +2,7 @@
 
 from typing import ClassVar
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.content import Content
@@ -120,8 +120,18 @@ class ComplaintScreen(Frame):
                 self._turn(name)
 
     def action_search(self) -> None:
-        """Into the search."""
-        self.query_one("#search").focus()
+        """Into the search, at once: the next letters may be under way already."""
+        self.set_focus(self.query_one("#search"))
+
+    async def on_key(self, event: events.Key) -> None:
+        """Begin the search here: a binding would act when the next letters have gone by."""
+        search = self.query_one("#search", Input)
+        if self.focused is not search and event.character == "/":
+            self.action_search()
+            event.stop()
+        elif self.focused is search and event.is_printable and event.character:
+            search.insert_text_at_cursor(event.character)  # was on its way to the list
+            event.stop()
 
     def action_go(self) -> None:
         """Tell the desk, and go on."""
