@@ -26,8 +26,10 @@ from tests.jobs.process import KILL, Typed
 WINCH = str(Path(__file__).parents[1] / "terminal" / "winch.yaml")
 KILLS = int(os.environ.get("FAULTKIT_KILLS", "10"))
 CAUSES = ("Q2.coil-open", "S2.13-14.open", "H1.burnt")
-LATEST = 1.2
-"""Seconds after which a run is killed at the latest; a whole job takes longer."""
+ANSWERS = 25
+"""A run is killed after so many answers at the most, some of them before the first one."""
+JUST_AFTER, BEFORE = 0.03, 1.0
+"""Seconds from an answer to the kill at the most, while it is worked on; and from the start."""
 
 
 @pytest.fixture(scope="module")
@@ -124,9 +126,12 @@ def killed_again_and_again(winch: JobEngine, cause: str, store: Path, chance: ra
     job, events = "", list[Event]()
     while True:
         run = start(store, job)
-        moment = chance.uniform(0.3, LATEST) if kills < most else None
-        timer = threading.Timer(moment, run.running.send_signal, (KILL,)) if moment else None
-        if timer is not None:
+        timer = None
+        if kills < most:
+            answers = chance.randrange(ANSWERS)
+            run.work(hand, answers)
+            moment = chance.uniform(0, JUST_AFTER if answers else BEFORE)
+            timer = threading.Timer(moment, run.running.send_signal, (KILL,))
             timer.start()
         run.work(hand)
         code = run.rest()
