@@ -190,11 +190,14 @@ def _forbidden(state: JobState, knowledge: Knowledge) -> tuple[str, ...]:
 
 
 def _context(state: JobState, knowledge: Knowledge) -> Context:
-    """Where the last reading was taken; at the root place with the machine isolated before."""
-    if not state.entries:
-        return knowledge.effort.start
-    last = _test(state.entries[-1], knowledge)
-    return context_of(knowledge.effort, last)
+    """Where the last reading was taken, in the condition brought about since, if any was."""
+    effort, machine = knowledge.effort, knowledge.machine
+    here = (context_of(effort, _test(state.entries[-1], knowledge)) if state.entries
+            else effort.start)
+    last = state.entries[-1].number if state.entries else 0
+    if state.condition in machine.conditions and state.switched >= last:
+        here = replace(here, condition=effort.condition_index[state.condition])
+    return here
 
 
 def _counted(state: JobState, knowledge: Knowledge) -> tuple[Entry, ...]:

@@ -53,6 +53,10 @@ class JobState:
     told: tuple[SymptomTold, ...] = ()
     dead: bool = False
     """Isolated, locked and proved dead, step by step."""
+    condition: str = ""
+    """What the machine was last switched into, step by step; empty for never."""
+    switched: int = 0
+    """Readings ever taken when that was done."""
     entries: tuple[Entry, ...] = ()
     taken: int = 0
     """Readings ever taken: the last number given out."""

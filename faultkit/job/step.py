@@ -71,8 +71,8 @@ def _around(state: JobState, event: Event) -> JobState:
             return replace(state, call=event)
         case LoadSecured():
             return replace(state, secured=event)
-        case ConditionChanged(dead=dead):
-            return replace(state, dead=dead)
+        case ConditionChanged(condition=condition, dead=dead):
+            return replace(state, dead=dead, condition=condition, switched=state.taken)
         case BridgeFound(where=where):
             return replace(state, bridges=tuple(dict.fromkeys((*state.bridges, where))))
         case BridgeRemoved(where=where):

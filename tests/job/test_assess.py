@@ -7,6 +7,7 @@ import pytest
 from faultkit.errors import UsageError
 from faultkit.job.assess import assess, consider, suspected
 from faultkit.job.events import (
+    ConditionChanged,
     Event,
     ReadingTaken,
     ReadingWithdrawn,
@@ -313,3 +314,22 @@ def test_a_complaint_that_the_finding_does_not_explain_is_named() -> None:
     assert "does not explain: horn does nothing" in view.finding.says
     alone = found(know(made.prediction()), SymptomTold("horn", shows=True))
     assert any("explains the complaint" in note for note in alone.notes)
+
+
+def test_what_was_switched_since_the_last_reading_is_not_counted_again() -> None:
+    made = MadeUp()
+    made.symptom("up")
+    made.test("volts", 110.0)
+    made.test("ohms", 5.0, meter="ohm", when="isolated")
+    made.cause("a", {"ohms": INF}, shows={"up": 1.0}, repair=60.0)
+    made.cause("b", {}, shows={"up": 1.0}, repair=60.0)
+    knowledge = know(made.prediction())
+    dead = ConditionChanged("isolated", dead=True, steps=())
+    before = found(knowledge, UP, took("volts", 110.0)).next[0]
+    assert before.test == "ohms"
+    assert before.changing > 0.0
+    after = found(knowledge, UP, took("volts", 110.0), dead).next[0]
+    assert after.changing == 0.0
+    assert after.minutes == before.minutes - before.changing
+    live_again = found(knowledge, UP, dead, took("volts", 110.0)).next[0]
+    assert live_again.changing == before.changing
