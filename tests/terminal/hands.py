@@ -146,7 +146,6 @@ async def write(pilot: "Pilot[int]", words: str) -> None:
 
 async def settled(pilot: "Pilot[int]") -> None:
     """Wait until nothing is being worked out and everything is drawn."""
-    await pilot.app.workers.wait_for_complete()
-    await pilot.pause()
-    await pilot.app.workers.wait_for_complete()
-    await pilot.pause()
+    for _ in range(3):  # what a worker found may begin other work
+        await pilot.app.workers.wait_for_complete()
+        await pilot.pause()

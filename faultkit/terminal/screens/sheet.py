@@ -46,6 +46,7 @@ class Row:
     """Id within the screen; `ZERO` for the way on, empty for a heading."""
     says: str
     style: str = ""
+    """Without colour: the marked row has colours of its own."""
     most: int = 2
     """Lines that it may take."""
 

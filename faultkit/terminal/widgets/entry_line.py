@@ -82,7 +82,7 @@ class EntryLine(Vertical):
         self.key = ""
         self.remove_class("-asking")
         if self._before is not None and self._before.is_attached:
-            self._before.focus()
+            self.screen.set_focus(self._before)  # at once too: it may be asked on
         self._before = None
 
     def say(self, text: str, style: str = "") -> None:

@@ -152,6 +152,7 @@ class BenchWays(Frame):
         """One step back."""
         self.go_on(self.desk.undo())
         self.mind()
+        self.lead()
 
     def action_tests(self) -> None:
         """All tests."""

@@ -45,8 +45,7 @@ class BridgesScreen(Sheet):
     def rows(self) -> Iterable[Row]:
         """Those found, and a new one."""
         for where in self.desk.state.bridges:
-            yield Row(f"at:{where}", f"STILL IN: {where}   (choose it once it is out)",
-                      "bold $warning")
+            yield Row(f"at:{where}", f"STILL IN: {where}   (choose it once it is out)", "bold")
         yield Row(NEW, "A bridge was found: say where")
 
     def chosen(self, name: str) -> None:

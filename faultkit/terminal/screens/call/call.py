@@ -58,7 +58,7 @@ class CallScreen(Sheet):
             alarming = (name in ("people", "slips") and bool(getattr(self.call, name))) or (
                 name == "load" and self.call.load == "hanging")
             yield Row(name, f"{says:<{WIDE}}  {value_of(self.call, name)}",
-                      "bold $warning" if alarming else "")
+                      "bold" if alarming else "")
         yield Row(ZERO, "Go on", "bold")
 
     def chosen(self, name: str) -> None:

@@ -96,7 +96,7 @@ class FreeScreen(Sheet):
         try:
             parse_probe(test, self.desk.machine)
         except FaultkitError as error:
-            self.taken = {}
+            self.taken = {"red": self.taken["red"]}
             self._ask()
             self.say(f"! {error}", CAUTION)
             return

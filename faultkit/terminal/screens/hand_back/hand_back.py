@@ -68,10 +68,10 @@ class HandBackScreen(Sheet):
         """Safety functions, bridges, and the way on."""
         proofs = {proof.function: proof for proof in self.desk.state.proofs}
         for where in self.desk.state.bridges:
-            yield Row(BRIDGES, f"[BRIDGE] still in: {where}", CAUTION)
+            yield Row(BRIDGES, f"[BRIDGE] still in: {where}", "bold")
         for function in self.desk.machine.safety.values():
             proof = proofs.get(function.id)
-            style = "" if proof is None else DONE if proof.passed else "bold $error"
+            style = "bold" if proof is not None and not proof.passed else ""
             yield Row(function.id, f"{proof_mark(proof)} {function.id}: {function.says}", style,
                       most=1)
         yield Row(ZERO, "Close the job")

@@ -7,6 +7,7 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.worker import Worker, WorkerCancelled, WorkerState, get_current_worker
 
+from faultkit.errors import FaultkitError
 from faultkit.journal.records import JobHead
 from faultkit.terminal.desk import Engine
 from faultkit.terminal.keys import Key, bindings
@@ -103,8 +104,12 @@ class MachineScreen(Frame):
 
     def action_go_on(self) -> None:
         """To the job, if opened."""
-        if self.engine is not None:
+        if self.engine is None:
+            return
+        try:
             self.house.to_job(self.engine, self._job)
+        except FaultkitError as error:
+            self.query_one("#progress", Says).say(f"! {error} Esc goes back.", "bold $error")
 
     def action_roll(self, lines: int) -> None:
         """Roll."""

@@ -139,7 +139,7 @@ class PutRightScreen(Sheet):
                 for answer, says in CURED.items():
                     armed = answer == self._armed
                     yield Row(answer, f"Press it again: {says}" if armed else says,
-                              CAUTION if armed else "")
+                              "bold" if armed else "")
                 yield Row(NOTE, "Write a word on the repair: part fitted, what was seen")
         yield Row(ZERO, "Not now: back to the bench, nothing is noted")
 
@@ -147,6 +147,9 @@ class PutRightScreen(Sheet):
 
     def chosen(self, name: str) -> None:
         """Take it, and go on to the next stage."""
+        if name not in CURED and self._armed:
+            self._armed = ""
+            self.draw(name)
         if name == ZERO:
             self.dismiss("")
         elif name in CURED:
@@ -164,7 +167,6 @@ class PutRightScreen(Sheet):
             self._repeated = True
         elif name == DONE:
             self._worked = True
-        self._armed = ""
         self.say("")
         self.draw()
 

@@ -59,7 +59,7 @@ class ReadingsScreen(Sheet):
         for entry in self.desk.state.entries:
             doubt = self._doubts.get(entry.number)
             mark = f"? {percent(doubt.wrong)} wrong  " if doubt else ""
-            yield Row(str(entry.number), mark + self._row(entry), CAUTION if doubt else "")
+            yield Row(str(entry.number), mark + self._row(entry), "bold" if doubt else "")
         if self.desk.state.earlier:
             yield Row("", "Taken before a repair; they no longer count")
             for entry in self.desk.state.earlier:

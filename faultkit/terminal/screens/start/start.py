@@ -86,16 +86,16 @@ class StartScreen(Frame):
         for offer in offers:
             self._row(machines, f"{MACHINE}{offer.name}", next(digits, " "), offer.title,
                       wrapped(offer.says, width, 1 if jobs else 2, more))
-        machines.digits.pop(" ", None)
         self.query_one("#question", Says).say(self._question(jobs, bool(offers)))
         if machines.option_count:
             machines.highlighted = 1 if jobs else 0
 
     @staticmethod
     def _row(machines: PickList, name: str, digit: str, says: str, below: list[str]) -> None:
+        if digit != " ":
+            machines.digits[digit] = name
         rows = "\n".join(f"   {row}" for row in below)
-        machines.row(name, Content.assemble((f"{digit}  {says}", "bold"), "\n",
-                                            (rows, "$secondary")))
+        machines.row(name, Content.assemble((f"{digit}  {says}", "bold"), "\n", rows))
 
     @staticmethod
     def _question(jobs: tuple[JobHead, ...], offers: bool) -> str:
