@@ -1,4 +1,4 @@
-"""Every screen looks as it is kept in `pictures/`, at three sizes and in four themes.
+"""Every screen looks as it is kept, at three sizes in four themes, and every text stands out.
 
 What is kept can be read: the signs of each screen at each size, and below it the colours of each
 theme in short. After a change that is meant, look at the new pictures and keep them:
@@ -14,6 +14,7 @@ import pytest
 
 from faultkit.commands.opening import JobEngine
 from faultkit.terminal.themes import NAMES as THEMES
+from tests.terminal.contrast import drawn, poor
 from tests.terminal.drawing import colours, signs
 from tests.terminal.scenes import app_of, bring_up, scenes
 
@@ -48,11 +49,13 @@ async def picture(engine: JobEngine, name: str) -> list[str]:
         async with app.run_test(size=(width, height)) as pilot:
             await bring_up(pilot, scene)
             shown = signs(app)
+            assert list(drawn(app))
             rows += [f"=== {width} x {height}", *shown]
             for word, theme in THEMES.items():
                 app.theme = theme
                 await pilot.pause()
                 assert signs(app) == shown, f"{word} shows other signs"
+                assert not poor(app)
                 rows += [f"--- {word}", *colours(app)]
     return rows
 
