@@ -29,7 +29,7 @@ from faultkit.job.doubts import doubtful, find_doubts
 from faultkit.job.finding import find
 from faultkit.job.knowledge import Knowledge
 from faultkit.job.probe import is_probe
-from faultkit.job.records import Assessment, Entry, JobState, Suggestion, Suspect
+from faultkit.job.records import Assessment, Entry, Finding, JobState, Suggestion, Suspect
 from faultkit.job.second_look import second_look
 from faultkit.job.suggest import suggest
 from faultkit.prediction.table import Floats
@@ -79,12 +79,15 @@ def assess(state: JobState, knowledge: Knowledge) -> Assessment:
     if not offered:  # nothing tells anything any more: say what is left, however little it is
         decision = replace(decision, measure=False)
     finding, confirm = find(state, knowledge.graph, space, belief, standing.now, decision)
-    why, held_back = "", None
+    why = ""
+    held_back: Finding | None = None
     if finding is not None and finding.kind != "none":
         look = second_look(state, space, belief, standing.now, knowledge.graph,
                            knowledge.effort, finding)
         if look is not None:
-            finding, held_back, confirm, why = None, finding, look.test, look.why
+            confirm, why = look.test, look.why
+            held_back = replace(finding, warnings=(why, *finding.warnings))
+            finding = None
     if confirm:
         first = consider(state, knowledge, confirm)
         offered = [replace(first, why=why or first.why),

@@ -198,6 +198,11 @@ class Assessment:
     notes: tuple[str, ...] = field(default=())
     """Plain sentences worth saying, e.g. that two faults at once explain it better."""
 
+    @property
+    def so_far(self) -> Finding | None:
+        """The finding, or the one held back: what whoever asks for it is shown."""
+        return self.finding or self.held_back
+
 
 MOST = 0.9
 """Share of what is described that the causes counted as left must carry."""

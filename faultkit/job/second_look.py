@@ -23,6 +23,7 @@ AGAIN = 0.7
 that went to the wrong terminal may go there again (rule of thumb, no source)."""
 TELLS = 0.1
 """Bits from which on a test counts as a second look."""
+NOTHING_READ = "No part is changed on the complaint alone: take this reading first."
 ALWAYS = 5.0
 """Minutes that a second look may always take; more only if the repair takes twice as long."""
 
@@ -44,16 +45,22 @@ def second_look(state: JobState, space: Hypotheses, belief: Belief, now: Situati
     rows = np.append(mine[space.suspect[:-1]], False)
     without = [_without(belief, k) for k in range(len(belief.weights))]
     shares = [float(one[rows].sum()) for one in without]
-    if not shares or min(shares) >= STANDS:
+    if shares and min(shares) >= STANDS:
         return None
-    weakest = int(np.argmin(shares))
-    doubted = replace(belief, rows=without[weakest],
-                      suspects=space.by_suspect(without[weakest]),
-                      unknown=float(without[weakest][-1]))
     done = {entry.test for entry in state.entries}
-    leans = state.entries[weakest]
-    taken = sum(entry.test == leans.test for entry in state.entries)
-    again = "" if taken > 1 or leans.test in state.skipped else leans.test
+    doubted, again, says, once_more = belief, "", NOTHING_READ, ""
+    if shares:
+        weakest = int(np.argmin(shares))
+        leans = state.entries[weakest]
+        doubted = replace(belief, rows=without[weakest],
+                          suspects=space.by_suspect(without[weakest]),
+                          unknown=float(without[weakest][-1]))
+        taken = sum(entry.test == leans.test for entry in state.entries)
+        again = "" if taken > 1 or leans.test in state.skipped else leans.test
+        says = (f"One reading alone (number {leans.number}) decides so far; this test must agree "
+                "before a part is changed.")
+        once_more = (f"This reading alone (number {leans.number}) decides: take it once more "
+                     "before a part is changed.")
     open_now = situation(space, doubted, graph, effort, now.context, done,
                          {*state.skipped, *done}, again)
     patience = max(ALWAYS, _repair_minutes(space, finding) / 2)
@@ -64,12 +71,10 @@ def second_look(state: JobState, space: Hypotheses, belief: Belief, now: Situati
         rate = np.where(fit, bits / np.maximum(open_now.minutes, 1e-9), -1.0)
         test = open_now.first[int(rate.argmax())]
         if test != again:
-            return SecondLook(test, f"One reading alone (number {leans.number}) decides so far; "
-                                    "this test must agree before a part is changed.")
+            return SecondLook(test, says)
     elif not again or space.prediction.machine.tests[again].minutes > patience:
         return None
-    return SecondLook(again, f"This reading alone (number {leans.number}) decides: take it "
-                             "once more before a part is changed.")
+    return SecondLook(again, once_more)
 
 
 def _without(belief: Belief, reading: int) -> Floats:

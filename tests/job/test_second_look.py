@@ -50,3 +50,16 @@ def test_what_was_told_and_goes_together_only_by_chance_is_asked_again() -> None
     apart = seen(two_causes(), SymptomTold("up", shows=False), SymptomTold("down", shows=True))
     assert any("ask again what shows and what works" in note for note in apart.notes)
     assert not any("ask again" in note for note in seen(two_causes(), UP).notes)
+
+
+def test_no_part_is_changed_on_the_complaint_alone_while_a_reading_is_near() -> None:
+    """Only `bulb` shows in the lamp, and changing it is the quickest: it is looked at first."""
+    made = MadeUp()
+    for symptom in ("up", "lamp"):
+        made.symptom(symptom)
+    made.test("look", "dark", words=("dark", "lit"))
+    made.cause("feed", {"look": "lit"}, repair=60.0, shows={"lamp": 0.2})
+    made.cause("bulb", {}, weight=2.0, repair=5.0, shows={"lamp": 1.0})
+    view = seen(know(made.prediction()), SymptomTold("lamp", shows=True))
+    assert view.finding is None
+    assert view.next[0].test == "look"

@@ -7,9 +7,9 @@ from faultkit.terminal.plain.entry import free_entry
 from faultkit.terminal.plain.session import Session
 from faultkit.terminal.plain.shown import say_test
 from faultkit.terminal.plain.switching import switch
-from faultkit.terminal.wording.asking import understood
+from faultkit.terminal.wording.asking import questioned, understood
 from faultkit.terminal.wording.explain import why_page
-from faultkit.terminal.wording.words import minutes, test_says
+from faultkit.terminal.wording.words import minutes, reading_text, test_says
 from faultkit.vocabulary.diagnosis import Test
 
 LISTED = 20
@@ -25,6 +25,8 @@ class Bench:
         """True when a finding or a cure was seen and the person goes on measuring."""
         self._chosen: str | None = None
         self._own: Suggestion | None = None
+        self._sure_of = ""
+        """A reading that was questioned, as typed; typed once more it is taken."""
 
     @property
     def asks(self) -> str:
@@ -98,6 +100,11 @@ class Bench:
             reading = understood(test, answer)
         except FaultkitError as error:
             self.talk.tell(str(error), "! ")
+            return False
+        question = questioned(self._suggestion(), reading, reading_text(test, reading))
+        if question and self._sure_of != answer:
+            self._sure_of = answer
+            self.talk.tell(question.replace("Enter once more", "typing it once more"), "? ")
             return False
         if not self.session.tell(ReadingTaken(test.id, reading)):
             return False

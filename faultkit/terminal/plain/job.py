@@ -71,7 +71,7 @@ class PlainJob:
             secure(self.session)
         elif self.desk.cured and not self.bench.measuring:
             self._hand_back()
-        elif self._found() and not self.bench.measuring:
+        elif self._stands() and not self.bench.measuring:
             self._finding()
         else:
             self._measure()
@@ -107,8 +107,12 @@ class PlainJob:
 
     # --- the finding and what follows it ----------------------------------------------------
 
+    def _stands(self) -> bool:
+        """Whether there is a finding that nothing need confirm any more."""
+        return bool(self.session.assessment and self.session.assessment.finding)
+
     def _found(self) -> Finding | None:
-        return self.session.assessment.finding if self.session.assessment else None
+        return self.session.assessment.so_far if self.session.assessment else None
 
     def _finding(self) -> None:
         """Tell the finding and take the answer to it."""

@@ -14,7 +14,7 @@ from faultkit.vocabulary.diagnosis import Reading
 def put_right(session: Session, remedy: str) -> bool:
     """Carry out a remedy and tell how it ended; False where it was broken off."""
     desk, talk = session.desk, session.talk
-    finding = session.assessment.finding if session.assessment else None
+    finding = session.assessment.so_far if session.assessment else None
     if not _work(session, remedy):
         return False
     repeated, reading = _repeat(session, finding)

@@ -25,14 +25,13 @@ from faultkit.terminal.screens.bench.panels import (
     RunView,
     SuspectsView,
     TaskCard,
-    fits,
 )
 from faultkit.terminal.screens.bench.thought import Thought
 from faultkit.terminal.screens.bench.view import View
 from faultkit.terminal.screens.bench.ways import BenchWays
 from faultkit.terminal.widgets.bars import KeyBar, TopBar
 from faultkit.terminal.widgets.says import Says
-from faultkit.terminal.wording.asking import understood
+from faultkit.terminal.wording.asking import fits, questioned, understood
 from faultkit.terminal.wording.words import (
     complaint_says,
     left_says,
@@ -59,6 +58,7 @@ class BenchScreen(BenchWays):
         self._news = ""
         """What the last step was; said again with what came of it."""
         self._leaving = False
+        self._sure_of = ""
 
     def compose(self) -> ComposeResult:
         """Panels in reading order; the style sheet places them."""
@@ -252,6 +252,11 @@ class BenchScreen(BenchWays):
         except ReadingError as error:
             self.say(f"! {error}", "bold $warning")
             return
+        question = questioned(self.suggestion, reading, reading_text(test, reading))
+        if question and self._sure_of != event.value:
+            self._sure_of = event.value
+            self.say(f"? {question}", "bold $warning")
+            return
         self.happen(ReadingTaken(test.id, reading),
                     f"Taken: {reading_text(test, reading)}. u takes it back.")
 
@@ -269,6 +274,7 @@ class BenchScreen(BenchWays):
     def go_on(self, says: str, *, keep: bool = False) -> None:
         """Think again after something happened; `keep` leaves the test in hand."""
         self._leaving = False
+        self._sure_of = ""
         if not keep:
             self.chosen = None
         self.query_one(ReadingEntry).clear()

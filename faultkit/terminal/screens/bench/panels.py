@@ -1,6 +1,5 @@
 """The panels of the bench. Each draws its part of a view for the room it has."""
 
-import math
 
 from textual.content import Content
 
@@ -11,7 +10,7 @@ from faultkit.terminal.screens.bench.run_picture import as_column, as_text
 from faultkit.terminal.screens.bench.view import View
 from faultkit.terminal.widgets.bars import NARROW
 from faultkit.terminal.widgets.drawn import Drawn, cut, wrapped
-from faultkit.terminal.wording.asking import choices
+from faultkit.terminal.wording.asking import choices, fits
 from faultkit.terminal.wording.card import card_of
 from faultkit.terminal.wording.harmless import on_one_line
 from faultkit.terminal.wording.run import run_of
@@ -25,7 +24,6 @@ from faultkit.terminal.wording.words import (
     reading_text,
     suspect_says,
 )
-from faultkit.vocabulary.diagnosis import Reading
 
 LABEL = 8
 """Cells of the labels on the card."""
@@ -184,15 +182,6 @@ class OutcomesView(Panel):
         style = "bold $success" if hit else ""
         return Content.assemble((head, style or "$secondary"), (reading, "bold"), "  ",
                                 (says, style))
-
-
-def fits(outcome: Outcome, reading: Reading) -> bool:
-    """Whether a reading falls into an outcome."""
-    if reading.value is None:
-        return outcome.reading == reading.word
-    if math.isnan(outcome.low):
-        return False
-    return outcome.low <= reading.value <= outcome.high
 
 
 class SuspectsView(Panel):

@@ -203,10 +203,10 @@ class BenchWays(Frame):
         """Look at the finding; once cured, hand back."""
         if self.desk.cured:
             self.action_hand_back()
-        elif self.assessment is None or self.assessment.finding is None:
+        elif self.assessment is None or self.assessment.so_far is None:
             self.say("There is no finding yet.")
         else:
-            self.app.push_screen(FindingScreen(self.desk.machine, self.assessment.finding),
+            self.app.push_screen(FindingScreen(self.desk.machine, self.assessment.so_far),
                                  self._found)
 
     def _found(self, answer: str | None) -> None:
@@ -218,7 +218,7 @@ class BenchWays(Frame):
         elif what == "works":
             self.action_works()
         elif what == "do":
-            finding = self.assessment.finding if self.assessment else None
+            finding = self.assessment.so_far if self.assessment else None
             self.visit(PutRightScreen(self.desk, finding, name), self._repaired)
 
     def _repaired(self, answer: str) -> None:
