@@ -5,6 +5,7 @@ so that a job can be broken off anywhere and gone on with.
 """
 
 import math
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
@@ -13,6 +14,9 @@ from faultkit.terminal.wording.complaint import grouped
 from faultkit.vocabulary.diagnosis import Reading, Test
 from faultkit.vocabulary.quantities import show_reading
 
+MOST = 400
+"""Questions in one job."""
+MARK = re.compile(r"^ *(\d+) \[(SHOWS|works)\]", re.MULTILINE)
 DIGITS = {"none": "1", "hanging": "2", "unknown": "3"}
 
 
@@ -47,6 +51,7 @@ class Electrician:
     def answer(self, said: str, prompt: str) -> str:
         """What is typed after `said`, at `prompt`."""
         self.asked.append(prompt)
+        assert len(self.asked) < MOST, f"no end: {self.asked[-6:]}"
         for words, answers in self.first.items():
             if words in prompt and answers:
                 return answers.pop(0)
@@ -89,9 +94,11 @@ class Electrician:
 
     def _complaint(self, said: str) -> str:
         shows, works = symptoms_of(self.engine, self.cause)
-        marks = [*(str(n) for n in shows), *(f"w{n}" for n in works)]
-        tail = said.rpartition("What is the complaint")[2]
-        return "0" if "Number for what shows" in tail else " ".join(marks)
+        wanted = {*((str(n), "SHOWS") for n in shows), *((str(n), "works") for n in works)}
+        marked = set(MARK.findall(said.rpartition("What is the complaint")[2]))
+        if wanted <= marked:
+            return "0"
+        return " ".join([*map(str, shows), *(f"w{n}" for n in works)])
 
     def _finding(self, said: str) -> str:
         """Confirm where that is offered, else put right what comes first."""

@@ -64,6 +64,24 @@ class Done:
         return [type(event).__name__ for event in self.events]
 
 
+BENCH = ("Reading: ", "Letter: ", "First the machine")
+"""How the questions at the bench begin."""
+
+
+@dataclass
+class Returning(Electrician):
+    """Types keys at the bench once the person came back to it from the proofs."""
+
+    keys: list[str] = field(default_factory=list)
+
+    def answer(self, said: str, prompt: str) -> str:
+        back = any("Enter: the list of proofs" in question for question in self.asked)
+        if self.keys and back and prompt.startswith(BENCH):
+            self.asked.append(prompt)
+            return self.keys.pop(0)
+        return super().answer(said, prompt)
+
+
 class Mistaken(Electrician):
     """Tells the first repair as not cured, and takes that back."""
 
@@ -73,7 +91,7 @@ class Mistaken(Electrician):
         if "Is the complaint gone" in prompt and not self.told:
             self.told = True
             return "n"
-        if self.told and not self.undone and prompt.startswith(("Reading: ", "First the", "Let")):
+        if self.told and not self.undone and prompt.startswith(BENCH):
             self.undone = True
             return "u"
         return super().answer(said, prompt)
@@ -151,7 +169,7 @@ def test_the_load_comes_first_and_the_call_out_can_be_corrected(winch: JobEngine
 
 
 def test_a_change_shows_before_and_after_and_is_asked_about(winch: JobEngine) -> None:
-    done = do(winch, reading=["3", "r", "r", "q"], which=["1", "1"],
+    done = do(winch, reading=["0.4", "r", "r", "q"], which=["1", "1"],
               truth=["114", "114"], do=["n", "y"])
     changes = [event for event in done.events if isinstance(event, ReadingChanged)]
     assert len(changes) == 1
@@ -162,15 +180,15 @@ def test_a_change_shows_before_and_after_and_is_asked_about(winch: JobEngine) ->
 
 
 def test_a_reading_is_withdrawn_and_what_is_no_reading_is_asked_again(winch: JobEngine) -> None:
-    done = do(winch, reading=["3", "r", "q"], which=["1"], truth=[""], do=["y"])
+    done = do(winch, reading=["0.4", "r", "q"], which=["1"], truth=[""], do=["y"])
     assert ReadingWithdrawn(1) in done.events
-    done = do(winch, reading=["3", "r", "q"], which=["1"], truth=["much"])
+    done = do(winch, reading=["0.4", "r", "q"], which=["1"], truth=["much"])
     assert "! " in done.text.rpartition("in truth")[2]
     assert "ReadingChanged" not in done.kinds()
 
 
 def test_a_reading_is_taken_again(winch: JobEngine) -> None:
-    done = do(winch, reading=["3", "r", "114", "q"], which=["1"], truth=["a"])
+    done = do(winch, reading=["0.4", "r", "0.4", "q"], which=["1"], truth=["a"])
     taken = [event for event in done.events if isinstance(event, ReadingTaken)]
     assert taken[0].test == taken[1].test
 
@@ -196,8 +214,11 @@ def test_a_repair_that_did_not_cure_goes_on_and_can_be_taken_back(winch: JobEngi
 
 
 def test_a_bridge_must_be_out_before_the_machine_is_fit_for_use(winch: JobEngine) -> None:
-    done = do(winch, reading=["b"], bridge=["1", "1"], where=["-S0:11 to -S0:12"], out=["n"],
-              close=["1", "0"], again=["m"], letter=["b", "h"], proofs=["n"], number=["1"])
+    first = {"Reading: ": ["b"], "Which? ": ["1", "1"], "Where is it": ["-S0:11 to -S0:12"],
+             "Is it out": ["n"], "Number (Enter: 1)": ["1", "0"],
+             "Enter: the list of proofs": ["m"], "Go through": ["n"], "Number: ": ["1"]}
+    hand = Returning(winch, COIL, first=first, keys=["b", "h"])
+    done = Done(hand, OneMachine(Listening(winch)))
     assert "! A bridge is still in: -S0:11 to -S0:12." in done.text
     assert "! A bridge is still in: -S0:11 to -S0:12\n" in done.text
     assert BridgeFound("-S0:11 to -S0:12") in done.events
