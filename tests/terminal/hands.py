@@ -98,7 +98,8 @@ class Hands:
 
     async def _measure(self, pilot: "Pilot[int]", screen: BenchScreen) -> None:
         assert screen.test is not None
-        if screen.change is not None:
+        questioned = bool(screen.query_one(ReadingEntry).value)
+        if screen.change is not None or questioned:
             await pilot.press("enter")
             return
         await write(pilot, as_typed(self.engine, None if self.repaired else self.cause,

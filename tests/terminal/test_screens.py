@@ -205,6 +205,9 @@ async def test_a_reading_in_doubt_is_named_once_with_the_key_that_leads_to_it(
         assert "Measure the coil" in seen(app).splitlines()[3]
         await make_ready(pilot)
         await type_line(pilot, "24")
+        assert "Look again; Enter once more takes it" in seen(app)
+        await pilot.press("enter")
+        await settled(pilot)
         assert "? Press r: Reading 1 (24" in seen(app)
 
 

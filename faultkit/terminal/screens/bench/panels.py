@@ -1,6 +1,5 @@
 """The panels of the bench. Each draws its part of a view for the room it has."""
 
-
 from textual.content import Content
 
 from faultkit.job.named import test_of

@@ -20,7 +20,7 @@ from faultkit.terminal.screens.readings.readings import AGAIN, ReadingsScreen
 from faultkit.terminal.screens.remarks.remarks import RemarksScreen
 from faultkit.terminal.screens.report.report import ReportScreen
 from faultkit.terminal.screens.secure.secure import CALL, SecureScreen
-from faultkit.terminal.screens.switching.switching import SwitchingScreen
+from faultkit.terminal.screens.switching.switching import DONE, SwitchingScreen
 from faultkit.terminal.screens.tests.tests import TestsScreen
 from faultkit.terminal.screens.works.works import CLOSE as CLOSE_IT
 from faultkit.terminal.screens.works.works import PROOFS, REMARK, WorksScreen
@@ -133,12 +133,20 @@ class BenchWays(Frame):
 
     def action_switch(self) -> None:
         """Make the machine dead, or live again: as the test in hand wants it."""
-        needed = self.desk.needed(self.test.id) if self.test is not None else None
+        test, before = self.test, self.chosen
+        needed = self.desk.needed(test.id) if test is not None else None
         change = needed or self.desk.change_to(dead=not self.desk.state.dead)
         if change is None:
             self.say("This machine describes no such state.", "bold $warning")
-        else:
-            self.visit(SwitchingScreen(self.desk, change), keep=True)
+            return
+
+        def back(answer: str) -> None:
+            if answer != DONE:
+                self.chosen = before
+
+        if needed is not None and test is not None:
+            self.chosen = test.id  # what it is made ready for stays in hand
+        self.visit(SwitchingScreen(self.desk, change), back, keep=True)
 
     # --- which test ------------------------------------------------------------------------
 
