@@ -1,18 +1,15 @@
 """The whole job line by line, and its bypaths: what is typed, what is said, what is kept."""
 
-from dataclasses import dataclass, field, replace
 
 import pytest
 
 from faultkit.commands.opening import JobEngine
-from faultkit.errors import FileError
 from faultkit.job.events import (
     BridgeFound,
     BridgeRemoved,
     CalledOut,
     Closed,
     ConditionChanged,
-    Event,
     LoadSecured,
     ProofMade,
     ReadingChanged,
@@ -21,102 +18,12 @@ from faultkit.job.events import (
     Remarked,
     Reopened,
     Repaired,
-    SymptomTold,
     TestOffered,
     TestSkipped,
 )
-from faultkit.terminal.plain.plain import run_plain
 from tests.jobs.electrician import Electrician
-from tests.terminal.books import head, noted
 from tests.terminal.fake import Listening, OneMachine
-
-COIL = "Q2.coil-open"
-
-
-@dataclass
-class Done:
-    """A job that was done on lines."""
-
-    hand: Electrician
-    library: OneMachine
-    resume: str | None = None
-    said: list[str] = field(default_factory=list)
-
-    def __post_init__(self) -> None:
-        self.code = run_plain(self.library, "winch", self._ask, self.said.append, self.resume)
-
-    def _ask(self, prompt: str) -> str:
-        self.said.append(prompt)
-        answer = self.hand.answer("\n".join(self.said), prompt)
-        if answer == "^D":
-            raise EOFError
-        return answer
-
-    @property
-    def text(self) -> str:
-        return "\n".join(self.said)
-
-    @property
-    def events(self) -> list[Event]:
-        return [one.event for one in self.library.book.noted]
-
-    def kinds(self) -> list[str]:
-        return [type(event).__name__ for event in self.events]
-
-
-BENCH = ("Reading: ", "Letter: ", "First the machine")
-"""How the questions at the bench begin."""
-
-
-@dataclass
-class Returning(Electrician):
-    """Types keys at the bench once the person came back to it from the proofs."""
-
-    keys: list[str] = field(default_factory=list)
-
-    def answer(self, said: str, prompt: str) -> str:
-        back = any("Enter: the list of proofs" in question for question in self.asked)
-        if self.keys and back and prompt.startswith(BENCH):
-            self.asked.append(prompt)
-            return self.keys.pop(0)
-        return super().answer(said, prompt)
-
-
-class Mistaken(Electrician):
-    """Tells the first repair as not cured, and takes that back."""
-
-    told = undone = False
-
-    def answer(self, said: str, prompt: str) -> str:
-        if "Is the complaint gone" in prompt and not self.told:
-            self.told = True
-            return "n"
-        if self.told and not self.undone and prompt.startswith(BENCH):
-            self.undone = True
-            return "u"
-        return super().answer(said, prompt)
-
-
-def do(winch: JobEngine, cause: str = COIL, load: str = "none", **first: list[str]) -> Done:
-    """Do a job; `first` is what is typed at some questions before the usual answers."""
-    asked = {QUESTIONS[name]: list(answers) for name, answers in first.items()}
-    return Done(Electrician(winch, cause, load=load, first=asked), OneMachine(Listening(winch)))
-
-
-QUESTIONS = {
-    "reading": "Reading: ", "letter": "Letter: ", "steps": "First the machine must be made",
-    "step": "Done? Enter", "finding": "Your answer", "gone": "Is the complaint gone",
-    "prove": "p passed", "seen": "What was read or seen", "proved": "Who proved it",
-    "close": "Number (Enter: 1)", "number": "Number: ", "why": "Why not", "tried": "What was tried",
-    "hands": "Who hands over", "again": "Enter: the list of proofs again", "work": "Do the work",
-    "which": "Change which reading", "truth": "What was it in truth", "do": "Do it?",
-    "remark": "Your remark", "bridge": "Which? ", "where": "Where is it", "out": "Is it out",
-    "closed": "Number (0 leaves)", "load": "Load on the hook",
-    "who": "Who called", "dead": "Dead work only", "secure": "How is the load secured",
-    "proofs": "Go through the proofs", "test": "Which test", "part": "Part of a device",
-    "now": "Reading now", "red": "RED on", "black": "BLACK on", "meter": "Which meter",
-    "state": "In which state", "three": "Number (Enter: 3)", "complaint": "Number for what shows",
-}
+from tests.terminal.on_lines import COIL, QUESTIONS, Done, Mistaken, Returning, do
 
 
 @pytest.mark.parametrize("cause", [COIL, "S2.13-14.open", "F3.1-2.open", "H1.burnt"])
@@ -290,120 +197,3 @@ def test_at_every_question_a_question_mark_says_what_can_be_typed(winch: JobEngi
         at = next(n for n, row in enumerate(done.said) if words in row)
         assert done.said[at + 1].startswith("i "), words
     assert "At any question ? says what can be typed" in done.text
-
-
-@pytest.mark.parametrize("question", ["Load on the hook", "Number for what shows", "Reading: ",
-                                      "Done? Enter", "Your answer", "Do the work",
-                                      "Is the complaint gone", "p passed", "Number (Enter: 1)"])
-@pytest.mark.parametrize("typed", ["q", "^D"])
-def test_whoever_leaves_is_told_where_the_job_is(
-    winch: JobEngine, question: str, typed: str,
-) -> None:
-    done = Done(Electrician(winch, COIL, first={question: [typed]}), OneMachine(Listening(winch)))
-    assert done.code == 0
-    left = "\nLeft. Make the machine safe before you go."
-    if done.events:
-        assert done.said[-2:] == [left, "The job is kept: faultkit find --resume 0b1e55ed"]
-    else:
-        assert done.said[-1] == left
-
-
-def back_on(events: list[Event], cut: int) -> bool:
-    """Whether a job was cut between the work, with the machine live again, and its word."""
-    before, after = events[cut - 1], events[min(cut, len(events) - 1)]
-    return (isinstance(before, ConditionChanged) and not before.dead
-            and isinstance(after, Repaired))
-
-
-def test_a_kept_job_goes_on_where_it_stood(winch: JobEngine) -> None:
-    whole = do(winch, load="hanging").events
-    for cut in range(1, len(whole) + 1):
-        library = OneMachine(Listening(winch), heads=(head(),),
-                             kept={"3f2a91c0aa": list(noted(whole[:cut]))})
-        hand = Electrician(winch, COIL, load="hanging", worked=back_on(whole, cut),
-                           repaired=any(isinstance(e, Repaired) for e in whole[:cut]))
-        done = Done(hand, library, "3f2a")
-        assert done.code == 0
-        assert done.events == whole, cut
-
-
-def test_open_jobs_are_offered_before_the_machines(winch: JobEngine) -> None:
-    library = OneMachine(Listening(winch), heads=(head(asset="A-7", complaint="[b]no up"),),
-                         kept={"3f2a91c0aa": list(noted([SymptomTold("no-up", shows=True)]))})
-    said: list[str] = []
-    answers = iter(["1", "", "q"])
-
-    def ask(prompt: str) -> str:
-        said.append(prompt)
-        return next(answers)
-
-    assert run_plain(library, None, ask, said.append) == 0
-    text = "\n".join(said)
-    assert "[b]no up" in text
-    assert text.index("3f2a91c0") < text.index("Small test winch. One direction")
-    assert "[SHOWS] UP does nothing" in text
-
-
-def test_what_cannot_be_kept_has_not_happened_and_can_be_tried_again(winch: JobEngine) -> None:
-    library = OneMachine(Listening(winch))
-    hand = Electrician(winch, COIL)
-    refused: list[str] = []
-    usual = library.book.hear
-
-    def hear(event: Event) -> None:
-        if isinstance(event, ReadingTaken) and not refused:
-            refused.append("once")
-            raise FileError("The disk is full.")
-        usual(event)
-
-    library.book.hear = hear  # type: ignore[method-assign]
-    done = Done(hand, library)
-    assert "! The disk is full." in done.text
-    assert done.events[-1] == Closed("fit for use", "Bob")
-    assert done.events == do(winch).events
-
-
-def test_a_warning_of_the_store_is_said_at_the_start_and_when_it_comes_up(
-    winch: JobEngine,
-) -> None:
-    library = OneMachine(Listening(winch), warning="Salvaged 3 jobs.")
-    usual = library.book.hear
-
-    def hear(event: Event) -> None:
-        usual(event)
-        if isinstance(event, ReadingTaken):
-            library.warning = "Nothing is being saved: the disk is full."
-
-    library.book.hear = hear  # type: ignore[method-assign]
-    done = Done(Electrician(winch, COIL), library)
-    assert done.said[0] == "! Salvaged 3 jobs."
-    assert done.text.count("! Nothing is being saved: the disk is full.") == 1
-
-
-def test_signs_that_command_a_terminal_never_reach_it(winch: JobEngine) -> None:
-    hostile = "\x1b]0;owned\x07\x1b[2J[bold red]\u202eevil[/]"
-    machine = replace(winch.machine, title=hostile, cautions=(hostile,))
-    engine = JobEngine(replace(winch.knowledge, machine=machine))
-    done = Done(Electrician(engine, COIL, first={"Who called": [hostile], "Where it": [hostile]}),
-                OneMachine(Listening(engine)))
-    assert not set(done.text) & {"\x1b", "\x07", "\u202e"}
-    assert "[bold red]" in done.text
-    assert isinstance(done.events[0], CalledOut)
-    assert "[bold red]" in done.events[0].who
-
-
-def test_a_job_of_another_machine_is_not_gone_on_with(winch: JobEngine) -> None:
-    from faultkit.errors import FaultkitError
-
-    library = OneMachine(Listening(winch), heads=(head(machine="crane"),))
-    with pytest.raises(FaultkitError, match="is about 'crane'"):
-        run_plain(library, "winch", lambda _: "q", lambda _: None, "3f2a")
-
-
-def test_without_an_open_job_there_is_none_to_go_on_with(winch: JobEngine) -> None:
-    from faultkit.errors import FaultkitError
-
-    with pytest.raises(FaultkitError, match="No job is open"):
-        run_plain(OneMachine(Listening(winch)), "winch", lambda _: "q", lambda _: None, "")
-
-
