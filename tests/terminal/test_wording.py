@@ -6,6 +6,7 @@ import pytest
 
 from faultkit.commands.opening import JobEngine
 from faultkit.job.records import Entry, Finding, Outcome, Suggestion, Suspect
+from faultkit.terminal.screens.report.report import unfolded
 from faultkit.terminal.wording.asking import choices, understood
 from faultkit.terminal.wording.card import card_of, range_says
 from faultkit.terminal.wording.cautions import (
@@ -152,3 +153,10 @@ def test_a_button_held_elsewhere_asks_for_a_second_person(winch: JobEngine) -> N
     for test in held:
         second = any("second person" in one for one in cautions_for_test(machine, test, None))
         assert second == (test.place not in places)
+
+
+def test_a_folded_line_of_a_list_is_joined_and_nothing_else() -> None:
+    long = "- " + "word " * 14 + "end"
+    text = f"# Head\n\n{long}\n  and its rest.\n- short\n  kept apart\n| a | b |\nplain\nplain"
+    assert unfolded(text) == ["# Head", "", f"{long} and its rest.", "- short", "  kept apart",
+                              "| a | b |", "plain", "plain"]

@@ -101,17 +101,6 @@ def evidence_page(machine: Machine, finding: Finding) -> Page:
     return tuple(page)
 
 
-def handover_page(machine: Machine) -> Page:
-    """What must be proved before the machine is handed back."""
-    proofs = tuple(f"[ ] {one.says}: {one.expect}" for one in machine.safety.values())
-    return (
-        ("Prove each safety function, with no load first",
-         proofs or ("This machine names none; prove limits, stops and brake all the same.",)),
-        ("Then", ("Take out every jumper and test lead; close covers; take off your lock last.",
-                  "Local codes and a qualified person decide when it may lift again.")),
-    )
-
-
 def _weighed(evidence: Evidence) -> str:
     """How heavily a piece of evidence weighs, in words a person has a feel for."""
     size = abs(evidence.bits)

@@ -139,7 +139,8 @@ class RunView(Panel):
         """As a column where there is room for it, otherwise as flowing text."""
         run = run_of(view.machine, view.test, view.state.entries) if view.test else ()
         if not run:
-            says = "No wiring is shown for this test." if view.test else ""
+            says = "No wiring is shown for this test." if view.test else (
+                "" if view.thinking else "Drawn for the test in hand: t chooses one.")
             return [Content.styled(says, "$secondary")]
         if self._roomy and height >= COLUMN:
             return as_column(run, view.glyphs, width, height)

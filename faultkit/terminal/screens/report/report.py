@@ -20,7 +20,22 @@ FORMS = {"html": "as a page to print and sign (HTML)", "md": "as text (Markdown)
          "json": "as data (JSON)"}
 
 
+FOLDED = 60
+"""A line of a list longer than this, with an indented one below it, was folded."""
 NOWHERE = "! This job is kept nowhere."
+
+
+def unfolded(text: str) -> list[str]:
+    """Lines of a Markdown text, those that were only folded joined again."""
+    lines: list[str] = []
+    for line in text.splitlines():
+        goes_on = bool(lines) and len(lines[-1]) > FOLDED and line[:1] == " " and (
+            lines[-1].lstrip().startswith("- ")) and not line.lstrip().startswith(("- ", "|"))
+        if goes_on:
+            lines[-1] += f" {line.strip()}"
+        else:
+            lines.append(line)
+    return lines
 
 
 class ReportText(Drawn):
@@ -35,7 +50,7 @@ class ReportText(Drawn):
     def lines(self, width: int, height: int) -> list[Content]:
         """Every line, folded; headings stand out."""
         rows: list[Content] = []
-        for line in self.text.splitlines():
+        for line in unfolded(self.text):
             indent = " " * (len(line) - len(line.lstrip(" ")))
             folded = textwrap.wrap(line, width, subsequent_indent=indent,
                                    break_on_hyphens=False) or [""]
