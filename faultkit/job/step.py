@@ -68,7 +68,8 @@ def _around(state: JobState, event: Event) -> JobState:
     """What is said and done around the search."""
     match event:
         case CalledOut():
-            return replace(state, call=event)
+            same = _dangers(event) == _dangers(state.call)
+            return replace(state, call=event, secured=state.secured if same else None)
         case LoadSecured():
             return replace(state, secured=event)
         case ConditionChanged(condition=condition, dead=dead):
@@ -88,6 +89,11 @@ def _around(state: JobState, event: Event) -> JobState:
             return replace(state, closed=None)
         case _:
             raise UsageError(f"This version does not know what {type(event).__name__} is.")
+
+
+def _dangers(call: CalledOut) -> tuple[object, ...]:
+    """What a load was secured against; told anew, it is secured anew."""
+    return call.load, call.people, call.slips
 
 
 def _repaired(state: JobState, event: Repaired) -> JobState:

@@ -126,3 +126,9 @@ def test_a_closed_job_can_be_reopened() -> None:
     closed = Closed("not fit for use", "me", "no spare part")
     assert after(closed).closed == closed
     assert after(closed, Reopened()).closed is None
+
+
+def test_a_load_told_anew_is_secured_anew() -> None:
+    landed = (CalledOut(load="hanging"), LoadSecured("landed"))
+    assert not after(*landed, CalledOut(load="hanging", who="Lee")).danger
+    assert after(*landed, CalledOut(load="hanging", people=True)).danger
