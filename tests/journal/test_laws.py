@@ -91,10 +91,11 @@ def test_a_symptom_withdrawn_is_as_if_it_was_never_told(
 
 
 def plain(state: JobState) -> object:
-    """State without the numbers of its readings."""
+    """State without the numbers of its readings: only what came before what counts."""
+    last = state.entries[-1].number if state.entries else 0
     bare = [replace(repair, set_aside=tuple(replace(e, number=0) for e in repair.set_aside))
             for repair in state.repaired]
-    return replace(state, taken=0, repaired=tuple(bare),
+    return replace(state, taken=0, switched=int(state.switched >= last), repaired=tuple(bare),
                    entries=tuple(replace(e, number=0) for e in state.entries))
 
 
