@@ -24,8 +24,8 @@ ROOT = Path(__file__).parents[2]
 class Untouched(Circuit):
     """A circuit that must not be asked."""
 
-    def simulate(self, changes: Sequence[Change] = ()) -> NoReturn:
-        raise AssertionError(f"computed although the table was there: {changes}")
+    def simulate(self, changes: Sequence[Change] = (), *, fuses_hold: bool = False) -> NoReturn:
+        raise AssertionError(f"computed although the table was there: {changes} {fuses_hold}")
 
 
 def assert_same_bits(one: Prediction, other: Prediction) -> None:
