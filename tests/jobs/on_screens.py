@@ -14,11 +14,21 @@ from faultkit.commands.opening import open_engine
 from faultkit.commands.shelf import Shelf
 from faultkit.terminal.app import FaultkitApp
 from faultkit.terminal.screens.bench.bench import BenchScreen
-from tests.terminal.hands import Hands
+from faultkit.terminal.screens.closing.closing import ClosingScreen
+from faultkit.terminal.screens.frame import Frame
+from tests.terminal.hands import Hands, settled, write
 
 
 class Returning(Hands):
     """Finds the way from the screen that a job is gone on with."""
+
+    async def _act(self, pilot: "Pilot[int]", screen: Frame) -> None:
+        if isinstance(screen, ClosingScreen):
+            await pilot.press("1")
+            await settled(pilot)
+            await write(pilot, "Bob")  # who it was is asked anew after a break
+        else:
+            await super()._act(pilot, screen)
 
     async def _call(self, pilot: "Pilot[int]") -> None:
         app = pilot.app
