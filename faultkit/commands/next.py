@@ -58,7 +58,7 @@ def events_of(arguments: Namespace, machine: "Machine") -> "list[Event]":
     from faultkit.commands.opening import known
     from faultkit.errors import UsageError
     from faultkit.job.events import ReadingTaken, SymptomTold, TestSkipped
-    from faultkit.job.named import test_of
+    from faultkit.job.named import named_test
     from faultkit.terminal.wording.asking import understood
 
     both = [name for name in arguments.symptom if name in arguments.works]
@@ -75,7 +75,7 @@ def events_of(arguments: Namespace, machine: "Machine") -> "list[Event]":
         if not sign:
             raise UsageError(f"--reading wants TEST=VALUE, not {text!r}.",
                              "For example: up-coil=110V")
-        test = test_of(machine, name)
+        test = named_test(machine, name)
         events.append(ReadingTaken(test.id, understood(test, value)))
     events += [TestSkipped(known("test", name, tests)) for name in arguments.skip]
     return events
@@ -105,9 +105,9 @@ def as_data(machine: "Machine", state: "JobState", found: "Assessment") -> dict[
 
 
 def _test_data(machine: "Machine", one: "Suggestion") -> dict[str, Any]:
-    from faultkit.job.named import test_of
+    from faultkit.job.named import named_test
 
-    test = test_of(machine, one.test)
+    test = named_test(machine, one.test)
     return {
         "test": one.test, "says": test.does, "condition": test.condition, "place": test.place,
         "meter": test.meter, "between": list(test.between) if test.between else None,
@@ -136,7 +136,7 @@ def _finding_data(finding: "Finding") -> dict[str, Any]:
 
 def as_text(machine: "Machine", found: "Assessment") -> list[str]:
     """The same in short, for eyes."""
-    from faultkit.job.named import test_of
+    from faultkit.job.named import named_test
     from faultkit.terminal.wording.words import (
         NOTHING_DESCRIBED,
         minutes,
@@ -153,7 +153,7 @@ def as_text(machine: "Machine", found: "Assessment") -> list[str]:
                  *(f"  ! {warning}" for warning in found.finding.warnings)]
     rows.append("Next tests:" if found.next else "No test is left that tells them apart.")
     for one in found.next[:SHOWN]:
-        test = test_of(machine, one.test)
+        test = named_test(machine, one.test)
         rows.append(f"  {minutes(one.minutes):>8}  {one.gain_bits:.2f} bit  "
                     f"{test_says(machine, test)}  {one.test}")
     rows += [f"In doubt: reading {d.number}: {d.says}" for d in found.doubts]

@@ -7,7 +7,7 @@ from faultkit.vocabulary.machine import Machine
 from faultkit.vocabulary.near_miss import did_you_mean
 
 
-def test_of(machine: Machine, test_id: str) -> Test:
+def named_test(machine: Machine, test_id: str) -> Test:
     """Return a test of a machine, or the free entry that the id stands for.
 
     Raises
@@ -22,6 +22,3 @@ def test_of(machine: Machine, test_id: str) -> Test:
         return parse_probe(test_id, machine)
     raise UsageError(f"This machine has no test {test_id!r}.",
                      did_you_mean(test_id, machine.tests))
-
-
-test_of.__test__ = False  # type: ignore[attr-defined]  # not one of pytest's

@@ -23,7 +23,7 @@ from faultkit.job.events import (
     TestOffered,
     TestSkipped,
 )
-from faultkit.job.named import test_of
+from faultkit.job.named import named_test
 from faultkit.job.records import JobState
 from faultkit.vocabulary.diagnosis import Reading, Test
 from faultkit.vocabulary.machine import Machine
@@ -47,7 +47,7 @@ def refuse(state: JobState, event: Event, machine: Machine) -> None:
         case SymptomTold(symptom=symptom) | SymptomWithdrawn(symptom=symptom):
             _known("symptom", symptom, machine.symptoms)
         case TestSkipped(test=name) | TestOffered(test=name):
-            test_of(machine, name)
+            named_test(machine, name)
         case ReadingTaken() | ReadingChanged():
             _reading(state, event, machine)
         case ConditionChanged():
@@ -80,9 +80,9 @@ def _reading(state: JobState, event: ReadingTaken | ReadingChanged, machine: Mac
     if isinstance(event, ReadingChanged):
         for entry in state.entries:
             if entry.number == event.number:
-                _fits(event.reading, test_of(machine, entry.test))
+                _fits(event.reading, named_test(machine, entry.test))
         return
-    test = test_of(machine, event.test)
+    test = named_test(machine, event.test)
     says = machine.conditions[test.condition].says
     if live(test, machine):
         _dead_only(state, test)
@@ -123,7 +123,7 @@ def _repaired(state: JobState, event: Repaired, machine: Machine) -> None:
     _known("remedy", event.remedy, machine.remedies)
     if not event.repeated:
         return
-    test = test_of(machine, event.repeated)
+    test = named_test(machine, event.repeated)
     if live(test, machine):
         _dead_only(state, test)
     if event.reading is not None:

@@ -9,7 +9,7 @@ before and after on a source known to be live, and measures the charge between t
 from dataclasses import dataclass, replace
 
 from faultkit.errors import UsageError
-from faultkit.job.named import test_of
+from faultkit.job.named import named_test
 from faultkit.job.records import JobState
 from faultkit.vocabulary.machine import Condition, Machine, Step
 from faultkit.vocabulary.near_miss import did_you_mean, listed
@@ -43,7 +43,7 @@ class Procedure:
 
 def needed(state: JobState, machine: Machine, test_id: str) -> bool | None:
     """Whether a procedure comes before a test: True to dead, False to live, None for none."""
-    dead = machine.conditions[test_of(machine, test_id).condition].dead
+    dead = machine.conditions[named_test(machine, test_id).condition].dead
     return None if dead == state.dead else dead
 
 

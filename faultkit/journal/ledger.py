@@ -28,7 +28,7 @@ from faultkit.journal.schema import (
 from faultkit.journal.statistics import cures
 from faultkit.journal.times import now
 
-HEAD = f"SELECT {', '.join(COLUMNS)} FROM job "  # noqa: S608 - our own names
+HEAD = f"SELECT {', '.join(COLUMNS)} FROM job "
 EVENTS = "SELECT job, number, at, data, seal FROM event WHERE job = ? ORDER BY number"
 MANY = 1_000_000_000
 

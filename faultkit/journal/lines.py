@@ -1,11 +1,11 @@
 """Jobs as JSON Lines, to carry from one store to another.
 
     {"faultkit jobs": 1}
-    {"at": "2025-03-01T12:00:00.000000+00:00", "event": {"kind": "Begun", ...}, "job": "3f2a...", "number": 0}
-    {"at": "2025-03-01T12:00:09.500000+00:00", "event": {"kind": "CalledOut", ...}, "job": "3f2a...", "number": 1}
+    {"at": "2025-03-01T12:00:00.000000+00:00", "event": {...}, "job": "3f2a...", "number": 0}
+    {"at": "2025-03-01T12:00:09.500000+00:00", "event": {...}, "job": "3f2a...", "number": 1}
 
 Each job starts with its number 0. Files may be joined end to end.
-"""  # noqa: E501 - a line of the format is a line
+"""
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence

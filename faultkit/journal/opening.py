@@ -13,7 +13,7 @@ FILE = "jobs.sqlite"
 
 def default_path() -> Path:
     """Where jobs are kept unless another place is named."""
-    import platformdirs  # noqa: PLC0415 - only where it is asked for
+    import platformdirs  # noqa: PLC0415 - the room stays light: a store named by its path needs none
 
     return Path(platformdirs.user_data_dir("faultkit", appauthor=False)) / FILE
 

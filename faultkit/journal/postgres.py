@@ -4,6 +4,8 @@ import re
 import time
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
+from importlib import import_module
+from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
 from faultkit.errors import JournalError
@@ -163,7 +165,7 @@ class PostgresPlace:
         """Nothing was looked at."""
 
 
-def library() -> Any:  # noqa: ANN401 - a module that may not be installed
+def library() -> ModuleType:
     """The library that talks to the server.
 
     Raises
@@ -172,11 +174,10 @@ def library() -> Any:  # noqa: ANN401 - a module that may not be installed
         It is not installed.
     """
     try:
-        import psycopg  # noqa: PLC0415 - only with the extra
+        return import_module("psycopg")
     except ImportError as error:
         raise JournalError("A shared store needs the extra 'postgres'.",
                            "In faultkit's folder: pip install '.[postgres]'") from error
-    return psycopg
 
 
 def without_password(address: str) -> str:

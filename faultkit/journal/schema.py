@@ -34,9 +34,9 @@ TABLES = (
 BEGUN = "Begun"
 """Kind of the row with the number 0."""
 INSERT_EVENT = "INSERT INTO event (job, number, at, data, seal) VALUES (?, ?, ?, ?, ?)"
-INSERT_HEAD = (f"INSERT INTO job ({', '.join(COLUMNS)}) "  # noqa: S608 - our own names
+INSERT_HEAD = (f"INSERT INTO job ({', '.join(COLUMNS)}) "
                f"VALUES ({', '.join('?' * len(COLUMNS))})")
-UPDATE_HEAD = (f"UPDATE job SET {', '.join(f'{name} = ?' for name in COLUMNS[1:])} "  # noqa: S608
+UPDATE_HEAD = (f"UPDATE job SET {', '.join(f'{name} = ?' for name in COLUMNS[1:])} "
                "WHERE id = ?")
 
 EventRow = tuple[str, int, str, str, str]

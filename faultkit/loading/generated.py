@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from faultkit.loading.draft import Draft
 from faultkit.loading.sections.wires import core_hop, cores
-from faultkit.vocabulary.diagnosis import Cause, Change, Remedy
+from faultkit.vocabulary.diagnosis import Cause, Change, ChangeKind, Remedy
 from faultkit.vocabulary.kinds import KINDS, Cure, Mode
 from faultkit.vocabulary.machine import Device
 from faultkit.vocabulary.origin import GENERATED
@@ -79,12 +79,11 @@ def _cause(device: Device, mode: Mode, part: str, parts: int, draft: Draft) -> N
         origin=device.origin)
 
 
-def _change(change: tuple[str, str, str], words: dict[str, str]) -> Change:
+def _change(change: tuple[ChangeKind, str, str], words: dict[str, str]) -> Change:
     what, target, value = change
     for holder, text in words.items():
         target = target.replace(holder, text)
-    # `what` comes from the kinds' tables, whose words tests/vocabulary/test_kinds.py holds
-    return Change(what, target, value)  # type: ignore[arg-type]
+    return Change(what, target, value)
 
 
 def _remedy(device: Device, cure: Cure, part: str, draft: Draft) -> str:

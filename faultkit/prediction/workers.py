@@ -132,5 +132,5 @@ def _work(conn: Connection, machine: Machine, tests: tuple[Test, ...]) -> None:
                 conn.send([make_row(maker, task) for task in conn.recv()])
         except EOFError:
             raise
-        except Exception as exc:  # noqa: BLE001  # it is raised again where it can be told
+        except Exception as exc:  # noqa: BLE001 - raised again where it can be told
             conn.send(exc)

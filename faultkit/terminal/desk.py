@@ -17,7 +17,7 @@ from faultkit.job.events import (
     SymptomTold,
     SymptomWithdrawn,
 )
-from faultkit.job.named import test_of
+from faultkit.job.named import named_test
 from faultkit.job.permit import refuse
 from faultkit.job.procedure import ProcedureStep, needed, procedure
 from faultkit.job.records import Assessment, JobState, Suggestion
@@ -186,7 +186,7 @@ class Desk:
 
     def test(self, name: str) -> Test:
         """Give a test by its id, free ones included; UsageError where there is none."""
-        return test_of(self.machine, name)
+        return named_test(self.machine, name)
 
     def reading_of(self, test: str) -> int:
         """Give the number of the last reading of a test in this state; 0 for none."""

@@ -6,6 +6,8 @@ from typing import Literal
 
 from faultkit.vocabulary.origin import Origin
 
+ChangeKind = Literal["contact", "hop", "element", "bridge", "attribute", "state"]
+"""What a change is made to."""
 Meter = Literal[
     "V AC", "V DC", "V AC low", "V DC low", "ohm", "mA", "clamp A", "Mohm", "seconds",
     "mm", "Hz", "words",
@@ -27,7 +29,7 @@ class Change:
     `state`   | `-Q2` (a device that moves)   | the state it is stuck in: `in`, `out`, ...
     """
 
-    what: Literal["contact", "hop", "element", "bridge", "attribute", "state"]
+    what: ChangeKind
     target: str
     value: str
 

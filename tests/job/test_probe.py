@@ -8,7 +8,7 @@ from faultkit.errors import UsageError
 from faultkit.job.assess import assess, consider
 from faultkit.job.events import ConditionChanged, Event, ReadingTaken, SymptomTold
 from faultkit.job.knowledge import Knowledge, know
-from faultkit.job.named import test_of
+from faultkit.job.named import named_test
 from faultkit.job.permit import refuse
 from faultkit.job.probe import LONG_LEAD, find_points, parse_probe, probe_id
 from faultkit.job.records import JobState
@@ -42,8 +42,8 @@ def test_an_id_says_where_the_leads_go_and_comes_back_as_a_test() -> None:
     test = parse_probe(COIL, rung())
     assert (test.id, test.between, test.meter, test.condition) == (
         COIL, ("-Q1:A1", "-Q1:A2"), "V AC", "held")
-    assert test_of(rung(), COIL) == test
-    assert test_of(rung(), "coil") is rung().tests["coil"]
+    assert named_test(rung(), COIL) == test
+    assert named_test(rung(), "coil") is rung().tests["coil"]
 
 
 @pytest.mark.parametrize(("wrong", "says"), [
@@ -60,7 +60,7 @@ def test_an_id_says_where_the_leads_go_and_comes_back_as_a_test() -> None:
 def test_what_cannot_or_must_not_be_measured_is_refused_with_a_way_out(
         wrong: str, says: str) -> None:
     with pytest.raises(UsageError, match=says):
-        test_of(rung(), wrong)
+        named_test(rung(), wrong)
 
 
 def test_no_lead_reaches_from_the_panel_to_the_pendant_but_a_long_one_for_ohms() -> None:

@@ -1,6 +1,6 @@
 """What a change would alter: suspects and the next step, before and after."""
 
-from faultkit.job.named import test_of
+from faultkit.job.named import named_test
 from faultkit.job.records import Assessment
 from faultkit.terminal.wording.finding import headline
 from faultkit.terminal.wording.words import NOTHING_DESCRIBED, percent, suspect_says
@@ -16,7 +16,7 @@ def next_says(machine: Machine, found: Assessment) -> str:
         return headline(found.finding) + (f": {remedies}" if remedies else "")
     if not found.next:
         return "no test is left that tells the suspects apart"
-    return test_of(machine, found.next[0].test).does
+    return named_test(machine, found.next[0].test).does
 
 
 def suspects_say(found: Assessment) -> tuple[str, ...]:

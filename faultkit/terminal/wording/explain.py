@@ -1,6 +1,6 @@
 """Longer explanations, as pages of headed lines: why, who is suspected, what follows a finding."""
 
-from faultkit.job.named import test_of
+from faultkit.job.named import named_test
 from faultkit.job.records import Assessment, Evidence, Finding, Suggestion
 from faultkit.terminal.wording.card import card_of, time_says
 from faultkit.terminal.wording.cautions import cautions_for_remedy
@@ -97,7 +97,7 @@ def evidence_page(machine: Machine, finding: Finding) -> Page:
             or ("nothing else that fits as well",)),
     ]
     if finding.confirm:
-        page.append(("Would confirm it", (test_of(machine, finding.confirm).does,)))
+        page.append(("Would confirm it", (named_test(machine, finding.confirm).does,)))
     return tuple(page)
 
 

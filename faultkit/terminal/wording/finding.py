@@ -1,6 +1,6 @@
 """The finding in one line, and the answers that can be given to it."""
 
-from faultkit.job.named import test_of
+from faultkit.job.named import named_test
 from faultkit.job.records import Finding
 from faultkit.terminal.wording.words import percent
 from faultkit.vocabulary.machine import Machine
@@ -24,7 +24,7 @@ def answers(machine: Machine, finding: Finding) -> dict[str, tuple[str, str]]:
         (f"do:{name}", f"Put it right: {machine.remedies[name].says}")
         for name in finding.remedies[:MOST]]
     if finding.confirm:
-        does = test_of(machine, finding.confirm).does
+        does = named_test(machine, finding.confirm).does
         found.append((f"test:{finding.confirm}", f"First confirm it: {does}"))
     if finding.kind == "none":
         found.append(("works:", "It works now, or nothing is left to find"))

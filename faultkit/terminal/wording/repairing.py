@@ -1,6 +1,6 @@
 """What a repair takes, and how it is proved that it helped."""
 
-from faultkit.job.named import test_of
+from faultkit.job.named import named_test
 from faultkit.job.records import Finding, JobState
 from faultkit.terminal.wording.cautions import ISOLATE, LAND_FIRST, cautions_for_remedy
 from faultkit.terminal.wording.words import complaint_says, minutes
@@ -20,7 +20,7 @@ def that_found_it(machine: Machine, state: JobState, finding: Finding | None) ->
     best = max(spoke, key=lambda one: one.bits, default=None)
     if best is None:
         return None
-    test = test_of(machine, best.about)
+    test = named_test(machine, best.about)
     if state.call.dead_only and not machine.conditions[test.condition].dead:
         return None
     return test

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from faultkit.circuit.path import Hop, path_between, ring_between
-from faultkit.job.named import test_of
+from faultkit.job.named import named_test
 from faultkit.job.records import Entry
 from faultkit.terminal.wording.words import reading_text
 from faultkit.vocabulary.diagnosis import Test
@@ -156,7 +156,7 @@ def _voltages(
     """
     here, elsewhere = [], []
     for entry in reversed(entries):
-        done = test_of(machine, entry.test)
+        done = named_test(machine, entry.test)
         if done.between is None or done.meter not in VOLTS or not _joined(
                 machine, done.between[1], black):
             continue

@@ -7,6 +7,7 @@ modes become causes, the circuit builds its elements from it, and the manual pri
 from dataclasses import dataclass
 from typing import Literal
 
+from faultkit.vocabulary.diagnosis import ChangeKind
 from faultkit.vocabulary.origin import COMMON_PRACTICE, FROM_MEMORY
 
 Per = Literal["device", "contact", "main contact", "core", "winding phase", "phase"]
@@ -40,7 +41,7 @@ class Mode:
     says: str
     """Words after the designation; `{c}` is the contact, core, winding phase or pole."""
     per: Per
-    variants: tuple[tuple[tuple[str, str, str], ...], ...]
+    variants: tuple[tuple[tuple[ChangeKind, str, str], ...], ...]
     """Severities; each a tuple of (what, target, value) of `Change`; `{d}` is the device."""
     share: float
     """Part of the kind's rate; per-contact shares are divided by the number of contacts."""
@@ -85,6 +86,6 @@ class Kind:
     """Pins every device of the kind has, besides those of contacts and `pins` attributes."""
 
 
-def change(what: str, target: str, value: str) -> tuple[tuple[str, str, str], ...]:
+def change(what: ChangeKind, target: str, value: str) -> tuple[tuple[ChangeKind, str, str], ...]:
     """One severity made of one change."""
     return ((what, target, value),)

@@ -3,7 +3,7 @@
 from textual.content import Content
 from textual.widgets.option_list import Option
 
-from faultkit.job.named import test_of
+from faultkit.job.named import named_test
 from faultkit.job.records import Suggestion
 from faultkit.terminal.screens.bench.view import View
 from faultkit.terminal.widgets.drawn import cut
@@ -34,7 +34,7 @@ class OtherTests(PickList):
     @staticmethod
     def _row(view: View, digit: str, one: Suggestion, width: int) -> Content:
         head = f"{digit} {one.minutes:4.1f} {one.gain_bits:3.1f} "
-        test = test_of(view.machine, one.test)
+        test = named_test(view.machine, one.test)
         long = test_says(view.machine, test)
         does = long if len(long) <= width - len(head) else test_short(view.machine, test)
         return Content.assemble((head, "bold"), cut(does, width - len(head), view.glyphs.more))

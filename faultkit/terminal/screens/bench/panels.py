@@ -2,7 +2,7 @@
 
 from textual.content import Content
 
-from faultkit.job.named import test_of
+from faultkit.job.named import named_test
 from faultkit.job.records import Outcome
 from faultkit.terminal.desk import Change
 from faultkit.terminal.screens.bench.run_picture import as_column, as_text
@@ -229,7 +229,7 @@ class ReadingsView(Panel):
         doubted = {doubt.number for doubt in view.assessment.doubts} if view.assessment else set()
         lines = []
         for entry in reversed(entries[-height:]):
-            test = test_of(view.machine, entry.test)
+            test = named_test(view.machine, entry.test)
             mark = "?" if entry.number in doubted else " "
             head = f"{mark}{entry.number:>2}  "
             reading = reading_text(test, entry.reading)
