@@ -9,6 +9,7 @@ from typing import Literal
 
 import networkx as nx
 
+from faultkit.vocabulary.diagnosis import Test
 from faultkit.vocabulary.kinds import KINDS
 from faultkit.vocabulary.machine import Device, Machine
 
@@ -34,6 +35,22 @@ class Hop:
     """Wire number, or `-Q2:13-14` for a contact, or `-Q2/coil` for an inner element."""
     b: str
     way: Way
+
+
+def ends_of(machine: Machine, test: Test) -> tuple[str, str] | None:
+    """The two points a measurement is made at; for a current the nearest other pin of its device.
+
+    None where no point is touched.
+    """
+    if test.between is not None:
+        return test.between
+    if test.through is None:
+        return None
+    name = test.through.partition(":")[0]
+    pins = machine.devices[name].pins if name in machine.devices else ()
+    runs = [(len(path), f"{name}:{pin}") for pin in pins if f"{name}:{pin}" != test.through
+            and (path := path_between(machine, test.through, f"{name}:{pin}"))]
+    return (test.through, min(runs)[1]) if runs else None
 
 
 def path_between(machine: Machine, pin_a: str, pin_b: str) -> tuple[Hop, ...]:

@@ -16,8 +16,6 @@ if TYPE_CHECKING:
 
 SHORT = 8
 """Signs of an id that tell jobs apart for a person."""
-IN_MEMORY = "in memory only"
-"""Stands in the warning of a store that cannot keep anything now."""
 
 
 class JobBook:
@@ -51,7 +49,7 @@ class JobBook:
         """A sentence that says where the job is; empty while nothing of it was kept."""
         if not self._noted:
             return ""
-        if IN_MEMORY in self._store.warning:
+        if not self._store.keeping:
             return self._store.warning
         command = shlex.join(("faultkit", "find", *self._options, "--resume", self.id[:SHORT]))
         return f"The job is kept: {command}"

@@ -14,11 +14,11 @@ from faultkit.commands.output import (
     FINE,
     SCHEMA_VERSION,
     number,
-    one_line,
     say,
     write_json,
 )
 from faultkit.errors import FileError
+from faultkit.vocabulary.says import on_one_line
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -99,8 +99,8 @@ def list_jobs(store: "Store", arguments: Namespace) -> int:
         return FINE
     for head in heads:
         state = head.closed or "open"
-        words = [head.id[:8], local(head.last), one_line(head.machine), state,
-                 *(one_line(text) for text in (head.asset, head.site, head.complaint) if text)]
+        words = [head.id[:8], local(head.last), on_one_line(head.machine), state,
+                 *(on_one_line(text) for text in (head.asset, head.site, head.complaint) if text)]
         print("  ".join(words))
     if not heads:
         say("No job is kept here.")
@@ -117,7 +117,7 @@ def show_job(store: "Store", arguments: Namespace) -> int:
         write_json({"schema_version": SCHEMA_VERSION, **head_data(head),
                     "happened": [noted_data(one) for one in noted]})
         return FINE
-    print(f"Job {head.id} on {one_line(head.machine)} (version {one_line(head.version)})")
+    print(f"Job {head.id} on {on_one_line(head.machine)} (version {on_one_line(head.version)})")
     print(f"Begun {local(head.begun)}, last worked on {local(head.last)}, "
           f"{head.closed or 'open'}")
     for one in noted:
@@ -203,7 +203,7 @@ def show_weights(store: "Store", arguments: Namespace) -> int:
         print("author  learned  found")
     for row in sorted(shown, key=lambda row: (-row.learned, row.cause)):
         print(f"{row.author:6.2%}  {row.learned:7.2%}  {row.count:5.1f}  "
-              f"{one_line(machine.causes[row.cause].says)}  [{row.cause}]")
+              f"{on_one_line(machine.causes[row.cause].says)}  [{row.cause}]")
     say(f"{_count(sum(confirmed.values()), 'repair')} that cured, beside the author's weights, "
         f"which are worth {STRENGTH:g}. Without: faultkit find --no-learned")
     return FINE
@@ -243,7 +243,7 @@ def in_words(event: "Event") -> str:
             held.append(f"{one.name.replace('_', ' ')} {'yes' if value else 'no'}")
         elif value not in ("", None, ()):
             held.append(", ".join(map(str, value)) if isinstance(value, tuple) else str(value))
-    return f"{kind}: {one_line('; '.join(held))}" if held else kind
+    return f"{kind}: {on_one_line('; '.join(held))}" if held else kind
 
 
 def local(when: "datetime", *, seconds: bool = False) -> str:
@@ -306,7 +306,7 @@ def _print_figures(figures: "Statistics") -> None:
     for device, months in by_device(figures.cures).items():
         total = sum(months.values())
         listed = "  ".join(f"{month}: {count}" for month, count in months.items())
-        print(f"{one_line(device):<8} {total:>5}   {listed}")
+        print(f"{on_one_line(device):<8} {total:>5}   {listed}")
 
 
 def by_device(cures: Mapping[str, Mapping[str, int]]) -> dict[str, dict[str, int]]:

@@ -140,10 +140,10 @@ def as_text(machine: "Machine", found: "Assessment") -> list[str]:
     from faultkit.terminal.wording.words import (
         NOTHING_DESCRIBED,
         minutes,
-        percent,
         suspect_says,
         test_says,
     )
+    from faultkit.vocabulary.says import percent
 
     rows = ["Suspects:"]
     rows += [f"  {percent(s.probability):>5}  {suspect_says(s)}" for s in found.suspects[:SHOWN]]

@@ -3,7 +3,6 @@
 import json
 import math
 import sys
-import unicodedata
 from typing import Any
 
 SCHEMA_VERSION = 1
@@ -17,13 +16,6 @@ def say(text: str) -> None:
     if sys.stdout is not None:
         sys.stdout.flush()
     print(text, file=sys.stderr, flush=True)
-
-
-def one_line(text: str) -> str:
-    """Text from elsewhere, fit for a terminal: one line, and nothing that a terminal obeys."""
-    return " ".join("".join(
-        "\N{REPLACEMENT CHARACTER}" if unicodedata.category(sign)[0] == "C" and sign not in "\n\r\t"
-        else sign for sign in text).split())
 
 
 def write_json(data: dict[str, Any] | list[Any]) -> None:

@@ -98,19 +98,19 @@ def _head(store: "Store", job: str) -> "JobHead":
 def _machine(head: "JobHead", name: str | None) -> "Machine":
     """The machine of a job; a job knows its id only, not the folder it was loaded from."""
     from faultkit.commands.opening import open_machine
-    from faultkit.commands.output import one_line
     from faultkit.errors import FaultkitError, UsageError
+    from faultkit.vocabulary.says import on_one_line
 
     try:
         machine = open_machine(name or head.machine)
     except FaultkitError as error:
         if name:
             raise
-        raise UsageError(f"The machine of this job, {one_line(head.machine)!r}, is not found or "
-                         f"does not load. {one_line(error.title)}",
+        raise UsageError(f"The machine of this job, {on_one_line(head.machine)!r}, is not found or "
+                         f"does not load. {on_one_line(error.title)}",
                          "Name its folder: --machine PATH") from error
     if machine.id != head.machine:
-        raise UsageError(f"This job was done on {one_line(head.machine)!r}, not on "
+        raise UsageError(f"This job was done on {on_one_line(head.machine)!r}, not on "
                          f"{machine.id!r}.", "Name that machine's folder: --machine PATH")
     return machine
 

@@ -109,6 +109,11 @@ class Keeper:
                         "The job is kept in memory only.")
         return " ".join(one for one in says if one)
 
+    @property
+    def keeping(self) -> bool:
+        """Whether what is noted now outlives this program, here or in the spare store."""
+        return self._refused is None or (self._spare is not None and self._spare.keeping)
+
     def begin(self, machine: str, version: str) -> str:
         """Begin a job; gives its id."""
         with self._alone:

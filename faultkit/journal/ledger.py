@@ -45,6 +45,7 @@ class Ledger:
     def __init__(self, bank: Bank, clock: Callable[[], datetime] = now) -> None:
         self.bank = bank
         self.warning = ""
+        self.keeping = True
         self._clock = clock
         self._alone = RLock()
 

@@ -15,6 +15,11 @@ class Store(Protocol):
         """A sentence that must stay in sight; empty where all is well. May change at any time."""
         ...
 
+    @property
+    def keeping(self) -> bool:
+        """Whether what is noted now outlives this program."""
+        ...
+
     def begin(self, machine: str, version: str) -> str:
         """Begin a job on a machine of that version; gives the job's id."""
         ...

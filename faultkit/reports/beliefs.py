@@ -16,11 +16,11 @@ from faultkit.reports.records import Moment, RuledOut, SuspectLine, Suspects
 from faultkit.reports.words import (
     cause_says,
     clean,
-    percent,
     reading_says,
     remedy_says,
     several,
 )
+from faultkit.vocabulary.says import percent
 
 WORTH_NAMING = 0.02
 """Suspects that were at least this probable are named when a reading rules them out."""

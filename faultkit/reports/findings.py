@@ -8,11 +8,10 @@ from faultkit.reports.records import EvidenceRow, Fact, FindingPart, RepairPart,
 from faultkit.reports.words import (
     cause_says,
     clean,
-    percent,
     reading_says,
     remedy_says,
-    with_device,
 )
+from faultkit.vocabulary.says import percent, with_device
 
 SHOWN = 5
 """Suspects named where there is no finding."""

@@ -14,7 +14,8 @@ from faultkit.reports.records import (
     Report,
     RunPicture,
 )
-from faultkit.reports.words import percent, sentence
+from faultkit.reports.words import sentence
+from faultkit.vocabulary.says import percent
 
 WIDTH = 92
 """Columns of a line of prose."""

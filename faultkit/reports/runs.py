@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from faultkit.circuit.path import Hop, path_between, ring_between
+from faultkit.circuit.path import Hop, ends_of, path_between, ring_between
 from faultkit.job.events import Repaired
 from faultkit.job.records import Entry
 from faultkit.reports.course import Course, Search
@@ -90,7 +90,7 @@ def _telling(course: Course, search: Search, entry: Entry) -> bool:
 def _sheets(machine: Machine, entries: Sequence[Entry], telling: set[int],
             broken: frozenset[str]) -> list[Sheet]:
     """Runs that carry the most telling readings, each reading on one of them."""
-    probed = [e for e in entries if _ends(machine, machine.tests[e.test])]
+    probed = [e for e in entries if ends_of(machine, machine.tests[e.test])]
     runs = {e.number: _run(machine, machine.tests[e.test], broken) for e in probed}
     left = dict.fromkeys(e.number for e in entries)
     sheets: list[Sheet] = []
@@ -115,22 +115,9 @@ def _sheets(machine: Machine, entries: Sequence[Entry], telling: set[int],
     return sheets
 
 
-def _ends(machine: Machine, test: Test) -> tuple[str, str] | None:
-    """The two points a test is about; for a current the nearest other pin of its device."""
-    if test.between is not None:
-        return test.between
-    if test.through is None:
-        return None
-    name = test.through.partition(":")[0]
-    pins = machine.devices[name].pins if name in machine.devices else ()
-    runs = [(len(path), f"{name}:{pin}") for pin in pins if f"{name}:{pin}" != test.through
-            and (path := path_between(machine, test.through, f"{name}:{pin}"))]
-    return (test.through, min(runs)[1]) if runs else None
-
-
 def _run(machine: Machine, test: Test, broken: frozenset[str]) -> tuple[Stop, ...]:
     """From the supply through the red point to the black one, or straight between them."""
-    ends = _ends(machine, test)
+    ends = ends_of(machine, test)
     assert ends is not None
     hops: tuple[Hop, ...] = ring_between(machine, *ends) if test.meter in VOLTS else ()
     return _stops(machine, hops or path_between(machine, *ends), broken)
@@ -187,7 +174,7 @@ def _placed(machine: Machine, run: Test, test: Test,
         at = [k for k, s in enumerate(stops)
               if s.by and s.way != "wire" and _device(s.by) == test.sees]
         return (at[-1], None) if at else None
-    ends = _ends(machine, test)
+    ends = ends_of(machine, test)
     if ends is None or not alike:
         return None
     red = [k for k, s in enumerate(stops) if ends[0] in s.joined]

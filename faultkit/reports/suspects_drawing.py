@@ -2,7 +2,7 @@
 
 from faultkit.reports.records import Moment, SuspectLine, Suspects
 from faultkit.reports.svg import box, drawing, folded, line, text
-from faultkit.reports.words import percent
+from faultkit.vocabulary.says import percent
 
 WIDTH = 720.0
 NAMES, FIGURES = 270.0, 52.0

@@ -4,6 +4,7 @@ import re
 import unicodedata
 from datetime import datetime, timedelta, tzinfo
 
+from faultkit.vocabulary import says
 from faultkit.vocabulary.diagnosis import Reading, Test
 from faultkit.vocabulary.machine import Machine
 from faultkit.vocabulary.quantities import show_reading
@@ -30,15 +31,6 @@ def clean(text: str) -> str:
             signs.append(sign)
     kept = re.sub(r"\s+", " ", "".join(signs)).strip()
     return f"{kept} ..." if len(text) > LONGEST else kept
-
-
-def percent(share: float) -> str:
-    """A probability as whole percent, told apart from never and always."""
-    if 0 < share < 0.005:
-        return "<1 %"
-    if 0.995 <= share < 1:
-        return ">99 %"
-    return f"{share * 100:.0f} %"
 
 
 def lasting(span: timedelta) -> str:
@@ -90,18 +82,9 @@ def reading_says(test: Test | None, reading: Reading) -> str:
     return clean(show_reading(reading, test.meter))
 
 
-def with_device(device: str, says: str) -> str:
-    """Put the designation before the words where they do not name it themselves."""
-    return says if not device or device in says else f"{device} {says}"
-
-
 def cause_says(machine: Machine, cause: str) -> str:
-    """One cause in words, or a pair of them."""
-    parts = []
-    for one in cause.split(" + "):
-        known = machine.causes.get(one)
-        parts.append(with_device(known.device, known.says) if known else one)
-    return clean(" and ".join(parts))
+    """One cause in words, or a pair of them, fit for paper."""
+    return clean(says.cause_says(machine, cause))
 
 
 def remedy_says(machine: Machine, remedy: str) -> str:

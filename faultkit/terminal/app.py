@@ -28,9 +28,9 @@ from faultkit.terminal.screens.start.start import StartScreen
 from faultkit.terminal.themes import NAMES, THEMES, theme_to_start_with
 from faultkit.terminal.trouble import log_file, write_down
 from faultkit.terminal.wording.cautions import DECIDES, FIVE_RULES
-from faultkit.terminal.wording.harmless import harmless
 from faultkit.terminal.wording.jobs import SHORT
 from faultkit.terminal.wording.words import ASCII, PRETTY
+from faultkit.vocabulary.says import harmless
 
 SIGNALS = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
 UNEXPECTED = 2

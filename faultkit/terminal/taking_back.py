@@ -99,19 +99,19 @@ def why_not(event: Event) -> str:
     return f"{why} {FURTHER}"
 
 
-def taken_back(event: Event, machine: Machine, named_test: Callable[[str], Test]) -> str:
+def taken_back(event: Event, machine: Machine, test_by: Callable[[str], Test]) -> str:
     """What was taken back, in words."""
     match event:
         case ReadingTaken(test=test):
-            return f"Reading taken back: {_does(named_test(test))}"
+            return f"Reading taken back: {_does(test_by(test))}"
         case ReadingChanged(number=number):
             return f"Reading {number} is again as it was."
         case ReadingWithdrawn(number=number):
             return f"Reading {number} is back."
         case TestSkipped(test=test):
-            return f"Can be proposed again: {_does(named_test(test))}"
+            return f"Can be proposed again: {_does(test_by(test))}"
         case TestOffered(test=test):
-            return f"Left out again: {_does(named_test(test))}"
+            return f"Left out again: {_does(test_by(test))}"
         case Repaired(remedy=remedy):
             says = machine.remedies[remedy].says
             return f"Repair taken back, its readings count again: {says}."
@@ -122,7 +122,6 @@ def taken_back(event: Event, machine: Machine, named_test: Callable[[str], Test]
 
 
 PUT_BACK: dict[type[Event], str] = {
-    RepairWithdrawn: "The repair stands again.",
     CalledOut: "The call-out is as it was.",
     LoadSecured: "How the load is secured is as it was.",
     Closed: "The job is open again.",

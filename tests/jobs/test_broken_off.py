@@ -19,7 +19,7 @@ from faultkit.journal import open_store
 from faultkit.terminal.desk import Desk
 from faultkit.terminal.plain.echo import echo_of
 from faultkit.terminal.plain.talk import WIDTH
-from faultkit.terminal.wording.harmless import harmless
+from faultkit.vocabulary.says import harmless
 from tests.jobs.electrician import Electrician
 from tests.jobs.process import KILL, Typed
 

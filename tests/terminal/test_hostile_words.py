@@ -18,7 +18,7 @@ from faultkit.job.events import (
     SymptomTold,
 )
 from faultkit.terminal.app import FaultkitApp
-from faultkit.terminal.wording.harmless import harmless, on_one_line
+from faultkit.vocabulary.says import harmless, on_one_line
 from tests.terminal.books import head, noted
 from tests.terminal.drawing import signs
 from tests.terminal.fake import Listening, OneMachine

@@ -20,8 +20,15 @@ from faultkit.terminal.wording.cautions import (
 from faultkit.terminal.wording.complaint import grouped, next_word, symptom_row
 from faultkit.terminal.wording.explain import Page, remedy_page
 from faultkit.terminal.wording.run import Part, Point, run_of
-from faultkit.terminal.wording.words import ASCII, PRETTY, bar, minutes, moved, percent
+from faultkit.terminal.wording.words import (
+    ASCII,
+    PRETTY,
+    bar,
+    minutes,
+    moved,
+)
 from faultkit.vocabulary.diagnosis import Reading
+from faultkit.vocabulary.says import percent
 
 
 @pytest.mark.parametrize(("share", "says"), [

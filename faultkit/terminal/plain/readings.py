@@ -6,7 +6,8 @@ from faultkit.job.records import Assessment, Entry
 from faultkit.terminal.plain.session import Session
 from faultkit.terminal.wording.altering import next_says, suspects_say
 from faultkit.terminal.wording.asking import choices, understood
-from faultkit.terminal.wording.words import percent, reading_text
+from faultkit.terminal.wording.words import reading_text
+from faultkit.vocabulary.says import percent
 
 
 def change_readings(session: Session) -> str | None:

@@ -13,10 +13,10 @@ from faultkit.terminal.wording.words import (
     left_says,
     moved,
     outcome_says,
-    percent,
     suspect_says,
 )
 from faultkit.vocabulary.diagnosis import Test
+from faultkit.vocabulary.says import percent
 
 FEW = 4
 

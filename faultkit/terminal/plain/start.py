@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from faultkit.errors import FaultkitError
 from faultkit.journal.records import JobHead
-from faultkit.terminal.library import Library
+from faultkit.terminal.library import Library, job_to_resume
 from faultkit.terminal.plain.talk import Talk
 from faultkit.terminal.wording.jobs import job_lines
 
@@ -23,18 +23,11 @@ class Chosen:
 def which(library: Library, machine: str | None, resume: str | None, talk: Talk) -> Chosen | None:
     """Choose a job or a machine; None where the person goes back."""
     if resume is not None:
-        head = library.job(resume) if resume else _last(library)
+        head = job_to_resume(library, resume)
         return Chosen(machine or head.machine, head)
     if machine is not None:
         return Chosen(machine)
     return _ask(library, talk)
-
-
-def _last(library: Library) -> JobHead:
-    heads = library.open_jobs(1)
-    if not heads:
-        raise FaultkitError("No job is open.", "Leave --resume out to begin one.")
-    return heads[0]
 
 
 def _ask(library: Library, talk: Talk) -> Chosen | None:

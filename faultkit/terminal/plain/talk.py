@@ -4,7 +4,7 @@ import textwrap
 from collections.abc import Callable, Sequence
 
 from faultkit.terminal.wording.explain import Page
-from faultkit.terminal.wording.harmless import harmless
+from faultkit.vocabulary.says import harmless
 
 WIDTH = 78
 YES, NO = ("y", "yes", "1"), ("n", "no", "0")

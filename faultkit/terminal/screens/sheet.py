@@ -23,7 +23,7 @@ from faultkit.terminal.widgets.drawn import cut, wrapped
 from faultkit.terminal.widgets.entry_line import EntryLine
 from faultkit.terminal.widgets.pick import DIGITS, PickList
 from faultkit.terminal.wording.explain import Page
-from faultkit.terminal.wording.harmless import harmless, on_one_line
+from faultkit.vocabulary.says import harmless, on_one_line
 
 ZERO = "(zero)"
 """Name of the row that digit 0 takes: the way on."""

@@ -9,7 +9,7 @@ from textual.widget import Widget
 from textual.widgets import Input
 
 from faultkit.terminal.widgets.says import Says
-from faultkit.terminal.wording.harmless import on_one_line
+from faultkit.vocabulary.says import on_one_line
 
 LONGEST = 500
 """Signs taken in one entry."""

@@ -3,7 +3,7 @@
 from textual.content import Content
 from textual.widgets import Static
 
-from faultkit.terminal.wording.harmless import harmless
+from faultkit.vocabulary.says import harmless
 
 
 def safe(content: Content) -> Content:

@@ -3,8 +3,9 @@
 from faultkit.job.named import named_test
 from faultkit.job.records import Assessment
 from faultkit.terminal.wording.finding import headline
-from faultkit.terminal.wording.words import NOTHING_DESCRIBED, percent, suspect_says
+from faultkit.terminal.wording.words import NOTHING_DESCRIBED, suspect_says
 from faultkit.vocabulary.machine import Machine
+from faultkit.vocabulary.says import percent
 
 FEW = 5
 

@@ -6,14 +6,13 @@ from faultkit.terminal.wording.card import card_of, time_says
 from faultkit.terminal.wording.cautions import cautions_for_remedy
 from faultkit.terminal.wording.words import (
     NOTHING_DESCRIBED,
-    cause_says,
     minutes,
     outcome_says,
-    percent,
     suspect_says,
 )
 from faultkit.vocabulary.diagnosis import Test
 from faultkit.vocabulary.machine import Machine
+from faultkit.vocabulary.says import cause_says, percent
 
 Page = tuple[tuple[str, tuple[str, ...]], ...]
 """Headings, each with its lines."""

@@ -2,8 +2,8 @@
 
 from faultkit.job.named import named_test
 from faultkit.job.records import Finding
-from faultkit.terminal.wording.words import percent
 from faultkit.vocabulary.machine import Machine
+from faultkit.vocabulary.says import percent
 
 MOST = 3
 """Remedies offered at once."""

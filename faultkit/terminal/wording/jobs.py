@@ -1,7 +1,7 @@
 """A kept job in words."""
 
 from faultkit.journal.records import JobHead
-from faultkit.terminal.wording.harmless import on_one_line
+from faultkit.vocabulary.says import on_one_line
 
 SHORT = 8
 """Signs of an id that tell jobs apart for a person."""

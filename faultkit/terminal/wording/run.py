@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from faultkit.circuit.path import Hop, path_between, ring_between
+from faultkit.circuit.path import Hop, ends_of, path_between, ring_between
 from faultkit.job.named import named_test
 from faultkit.job.records import Entry
 from faultkit.terminal.wording.words import reading_text
@@ -52,7 +52,7 @@ def run_of(machine: Machine, test: Test, entries: tuple[Entry, ...]) -> Run:
     For a voltage it leads from the supply through the red point to the black one, otherwise
     straight from point to point.
     """
-    ends = _ends(machine, test)
+    ends = _fed_by(machine, test.sees) if test.sees else ends_of(machine, test)
     if ends is None:
         return ()
     red, black = ends
@@ -70,21 +70,6 @@ def nearest(run: Run) -> int:
     """Index of the stop that a small picture must keep in sight."""
     return next((i for i, stop in enumerate(run)
                  if isinstance(stop, Point) and stop.probe == "RED"), 0)
-
-
-def _ends(machine: Machine, test: Test) -> tuple[str, str] | None:
-    if test.between is not None:
-        return test.between
-    if test.sees is not None:
-        return _fed_by(machine, test.sees)
-    if test.through is None:
-        return None
-    name = test.through.split(":", 1)[0]
-    device = machine.devices.get(name)
-    others = [f"{name}:{pin}" for pin in device.pins] if device else []
-    runs = [(len(path), pin) for pin in others
-            if pin != test.through and (path := path_between(machine, test.through, pin))]
-    return (test.through, min(runs)[1]) if runs else None
 
 
 def _fed_by(machine: Machine, name: str) -> tuple[str, str] | None:

@@ -6,6 +6,7 @@ from faultkit.job.records import Assessment, Outcome, Suspect, carrying
 from faultkit.vocabulary.diagnosis import Reading, Test
 from faultkit.vocabulary.machine import Condition, Machine, Step
 from faultkit.vocabulary.quantities import show_reading
+from faultkit.vocabulary.says import cause_says, with_device
 
 METERS = {
     "V AC": "V AC",
@@ -43,15 +44,6 @@ PRETTY = Glyphs(full="█", empty="·", line="─", up="▲", down="▼", more="
 ASCII = Glyphs(full="#", empty=".", line="-", up="+", down="-", more="..", here=">", dot="-")
 
 
-def percent(share: float) -> str:
-    """A probability as whole percent, at least told apart from never and always."""
-    if 0 < share < 0.005:
-        return "<1 %"
-    if 0.995 <= share < 1:
-        return ">99 %"
-    return f"{share * 100:.0f} %"
-
-
 def minutes(value: float) -> str:
     """Minutes as a hand would write them."""
     if value < 9.5 and abs(value - round(value)) > 0.05:
@@ -76,20 +68,6 @@ def moved(suspect: Suspect, glyphs: Glyphs) -> str:
 def reading_text(test: Test, reading: Reading) -> str:
     """A reading as it would stand on the meter."""
     return show_reading(reading, test.meter)
-
-
-def cause_says(machine: Machine, cause: str) -> str:
-    """One or more causes in words; pairs are joined by `and`."""
-    parts = []
-    for one in cause.split(" + "):
-        known = machine.causes.get(one)
-        parts.append(with_device(known.device, known.says) if known else one)
-    return " and ".join(parts)
-
-
-def with_device(device: str, says: str) -> str:
-    """Put the designation before the words where they do not name it themselves."""
-    return says if not device or device in says else f"{device} {says}"
 
 
 def suspect_says(suspect: Suspect) -> str:

@@ -11,7 +11,6 @@ from faultkit.terminal.widgets.bars import NARROW
 from faultkit.terminal.widgets.drawn import Drawn, cut, wrapped
 from faultkit.terminal.wording.asking import choices, fits
 from faultkit.terminal.wording.card import card_of
-from faultkit.terminal.wording.harmless import on_one_line
 from faultkit.terminal.wording.run import run_of
 from faultkit.terminal.wording.words import (
     NOTHING_DESCRIBED,
@@ -19,10 +18,10 @@ from faultkit.terminal.wording.words import (
     minutes,
     moved,
     outcome_says,
-    percent,
     reading_text,
     suspect_says,
 )
+from faultkit.vocabulary.says import on_one_line, percent
 
 LABEL = 8
 """Cells of the labels on the card."""

@@ -12,7 +12,8 @@ from faultkit.terminal.screens.compare.compare import CHANGED, CompareScreen
 from faultkit.terminal.screens.sheet import CAUTION, LEAVE, ROLL, Row, Sheet
 from faultkit.terminal.wording.asking import choices, understood
 from faultkit.terminal.wording.explain import Page
-from faultkit.terminal.wording.words import percent, reading_text, test_says
+from faultkit.terminal.wording.words import reading_text, test_says
+from faultkit.vocabulary.says import percent
 
 AGAIN = "again:"
 
